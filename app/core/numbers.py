@@ -1,0 +1,160 @@
+"""Typed text to numbers, numbers to whole steps, steps to text. Nothing else in core rounds or prints a number.
+
+Two interpreters must print the same digits, so a float is first brought to whole billionths (which absorbs the last-bit differences
+of log and exp), then rounded half away from zero in integers, and the digits are built from the integer.
+"""
+
+from .errors import Refused
+
+_BILLION = 1000000000
+_BLANKS = (" ", "\u00a0", "\u202f", "\u2009", "\t")
+_MINUS = ("\u2212", "\u2013")
+_DIGITS = "0123456789"
+
+
+def clean_decimal(text: str, field: str = "value") -> str:
+    """Decimal text as typed -> canonical text with a point.
+
+    Takes comma or point as the decimal sign, blanks as grouping, and the true minus. Refuses anything else, also a
+    text that holds both comma and point, since one of them would have to be guessed.
+    """
+    raw = text
+    if not isinstance(text, str):
+        raise Refused("number", field, text, "a number written as text, such as 0.42", "Type the number again.")
+    text = text.strip()
+    for blank in _BLANKS:
+        text = text.replace(blank, "")
+    for minus in _MINUS:
+        text = text.replace(minus, "-")
+    sign = ""
+    if text[:1] in ("-", "+"):
+        sign = "-" if text[0] == "-" else ""
+        text = text[1:]
+    marks = text.count(".") + text.count(",")
+    body = text.replace(",", ".")
+    digits = body.replace(".", "")
+    if marks > 1 or digits == "" or len(digits) > 18 or not _all_digits(digits):
+        raise Refused("number", field, raw, "one number such as 0.42 or 0,42", "Type digits with one decimal sign and no letters.")
+    whole, _, fraction = body.partition(".")
+    whole = whole.lstrip("0") or "0"
+    clean = whole + ("." + fraction if fraction else "")
+    if sign and not _is_zero(clean):
+        clean = sign + clean
+    return clean
+
+
+def _all_digits(text: str) -> bool:
+    for character in text:
+        if character not in _DIGITS:
+            return False
+    return True
+
+
+def _is_zero(text: str) -> bool:
+    for character in text:
+        if character not in "0.":
+            return False
+    return True
+
+
+def parse_decimal(text: str, field: str = "value") -> float:
+    """Decimal text as typed -> float. Parsing is exact and equal on both interpreters."""
+    return float(clean_decimal(text, field))
+
+
+def decimals_of(text: str) -> int:
+    """How many decimals the person typed: '0.420' -> 3."""
+    return len(clean_decimal(text).partition(".")[2])
+
+
+def billionths(number: float) -> int:
+    """A float -> whole billionths, half away from zero. Range: below 9e6 it is exact to the last step, beyond only as good as the float."""
+    if number != number or number in (float("inf"), float("-inf")):
+        raise Refused("range", "value", number, "a finite number")
+    whole = int(number)  # truncates towards zero
+    rest = (number - whole) * 1e9
+    return whole * _BILLION + int(rest + (0.5 if rest >= 0 else -0.5))
+
+
+def to_steps(number: float, decimals: int) -> int:
+    """A float -> whole steps of 10**-decimals (0 to 9), half away from zero."""
+    size = 10 ** (9 - decimals)
+    count = billionths(number)
+    sign = -1 if count < 0 else 1
+    return sign * ((abs(count) * 2 + size) // (2 * size))
+
+
+def steps_text(steps: int, decimals: int) -> str:
+    """Whole steps of 10**-decimals -> text: (-5, 2) -> '-0.05'."""
+    sign = "-" if steps < 0 else ""
+    digits = str(abs(steps))
+    if decimals == 0:
+        return sign + digits
+    digits = "0" * (decimals + 1 - len(digits)) + digits
+    cut = len(digits) - decimals
+    return sign + digits[:cut] + "." + digits[cut:]
+
+
+def text(number: float, decimals: int) -> str:
+    """A float -> text with that many decimals (0 to 9), half away from zero."""
+    return steps_text(to_steps(number, decimals), decimals)
+
+
+def signed_text(number: float, decimals: int) -> str:
+    """As `text`, with a plus before what is above zero."""
+    steps = to_steps(number, decimals)
+    return ("+" if steps > 0 else "") + steps_text(steps, decimals)
+
+
+def short_text(number: float, significant: int = 4) -> str:
+    """A float -> plain decimal text with about that many significant digits and no trailing zeros, for working lines."""
+    return _trim(_significant(number, significant))
+
+
+def full_text(number: float) -> str:
+    """A float -> the shortest plain text of its first 12 significant digits: what JSON results hold on both interpreters."""
+    return _trim(_significant(number, 12))
+
+
+def _trim(digits: str) -> str:
+    if "." in digits and "e" not in digits:
+        digits = digits.rstrip("0").rstrip(".")
+    return "0" if digits in ("-0", "") else digits
+
+
+def _significant(number: float, count: int) -> str:
+    if number == 0:
+        return "0"
+    if number != number or number in (float("inf"), float("-inf")):
+        raise Refused("range", "value", number, "a finite number")
+    size = abs(number)
+    exponent = 0  # of the leading digit
+    while size >= float(10 ** (exponent + 1)):
+        exponent += 1
+    while exponent > -30 and _below(size, exponent):
+        exponent -= 1
+    steps = _scaled(size, count - 1 - exponent)
+    if steps >= 10**count:
+        steps = (steps + 5) // 10
+        exponent += 1
+    decimals = count - 1 - exponent
+    if decimals <= 0:
+        digits = str(steps * 10 ** (-decimals))
+    else:
+        digits = steps_text(steps, decimals)
+    return "-" + digits if number < 0 else digits
+
+
+def _below(size: float, exponent: int) -> bool:
+    """Is size < 10**exponent, decided without a negative power."""
+    if exponent > 0:
+        return size < float(10**exponent)
+    return size * float(10 ** (-exponent)) < 1.0
+
+
+def _scaled(size: float, power: int) -> int:
+    if power >= 0:
+        scaled = size * float(10**power) if power <= 22 else size * 1e22 * float(10 ** (power - 22))
+    else:
+        scaled = size / float(10 ** (-power))
+    return int(scaled + 0.5)
