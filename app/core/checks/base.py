@@ -1,0 +1,257 @@
+"""What every rule builds on: reach a field or a reading, compare in whole steps, word the verdict."""
+
+from .. import limits, moments, units
+from ..numbers import steps_text, to_steps
+
+PASS = "pass"
+PASS_WITHIN = "pass_within_uncertainty"
+FAIL_WITHIN = "fail_within_uncertainty"
+FAIL = "fail"
+NOT_MEASURED = "not_measured"
+PASSING = (PASS, PASS_WITHIN)
+FAILING = (FAIL, FAIL_WITHIN)
+
+VERDICT_WORDS = {
+    PASS: "Passes",
+    PASS_WITHIN: "Passes within uncertainty",
+    FAIL_WITHIN: "Fails within uncertainty",
+    FAIL: "Fails",
+    NOT_MEASURED: "Not measured",
+}
+SEEN_WORDS = {
+    "2+": "seen in two or more public places",
+    "1": "seen in one public place",
+    "memory": "from memory, check your edition",
+    "practice": "common practice",
+    "typed": "typed in for this link",
+}
+_UNIT_WORDS = {"ohm": "\u03a9", "mohm": "m\u03a9", "kohm": "k\u03a9", "percent": "%", "degC": "\u00b0C", "degF": "\u00b0F", "um": "\u00b5m",
+               "uW": "\u00b5W", "us": "\u00b5s", "mm2": "mm\u00b2", "1": "", "deg": "\u00b0"}
+
+
+def unit_word(unit: str) -> str:
+    """A unit's name in core -> how it is printed."""
+    return _UNIT_WORDS.get(unit, unit)
+
+
+# ---- reaching fields and readings
+
+
+def field(thing: dict, name: str) -> object:
+    """The value of a thing's field, or None when it is not set."""
+    held = thing["fields"].get(name)
+    return held["value"] if held else None
+
+
+def number(thing: dict, name: str, unit: str) -> float | None:
+    """A quantity field as a float in that unit, or None when it is not set."""
+    value = field(thing, name)
+    return None if value is None else units.typed(value, unit, name)
+
+
+def decimal(thing: dict, name: str) -> float | None:
+    """A decimal or count field as a float, or None when it is not set."""
+    value = field(thing, name)
+    return None if value in (None, "") else units.parse_decimal(value, name)
+
+
+def reading_number(reading: dict, unit: str) -> float:
+    """The value of a reading in that unit."""
+    return units.typed(reading["body"]["value"], unit, reading["body"]["quantity"])
+
+
+def reading_uncertainty(reading: dict, unit: str) -> float | None:
+    """The uncertainty stated with a reading (k = 2), in that unit, or None."""
+    stated = reading["body"].get("uncertainty")
+    return None if not stated else abs(units.typed(stated, unit, "uncertainty"))
+
+
+def latest(link: dict, quantity: str, keys: list) -> list:
+    """Readings of a quantity that are not voided, grouped by what tells them apart.
+
+    Gives rows {"keys": {name: value or ""}, "reading": the newest, "others": older ones}, sorted by the keys. The newest counts;
+    an unwanted one has to be voided with a reason, so nothing can be replaced quietly.
+    """
+    groups = {}
+    for reading in link["readings"]:
+        body = reading["body"]
+        if body["quantity"] != quantity or reading["voided"]:
+            continue
+        marks = tuple([str(body.get(key) or "") for key in keys])
+        groups.setdefault(marks, []).append(reading)
+    rows = []
+    for marks in sorted(groups):
+        members = sorted(groups[marks], key=_by_time)
+        rows.append({"keys": dict(zip(keys, marks)), "reading": members[-1], "others": members[:-1]})
+    return rows
+
+
+def _by_time(reading: dict) -> tuple:
+    return (moments.milliseconds(reading["at"]), reading["id"])
+
+
+def newest(link: dict, quantity: str) -> dict | None:
+    """The newest reading of a quantity that is taken once per link, or None."""
+    rows = latest(link, quantity, [])
+    return rows[0]["reading"] if rows else None
+
+
+# ---- where a limit comes from
+
+
+def source_of(file_id: str, row: dict) -> dict:
+    """The source of a limit row: document, edition, clause, and how it was seen."""
+    about = limits.document(file_id)
+    return {"document": about["document"], "edition": about["edition"], "clause": row.get("clause", ""), "seen": row.get("seen", "memory")}
+
+
+def typed_source(text: str) -> dict:
+    """The source of a limit that the installer typed in."""
+    return {"document": text, "edition": "", "clause": "", "seen": "typed"}
+
+
+def practice_source(what: str) -> dict:
+    """The source of a rule that is custom, with no published place."""
+    return {"document": what, "edition": "", "clause": "", "seen": "practice"}
+
+
+def source_text(source: dict | None) -> str:
+    """A source in one line: document, edition, clause, and how it was seen."""
+    if not source:
+        return ""
+    name = source["document"]
+    if source["edition"] and source["edition"] not in name:
+        name += ":" + source["edition"] if source["edition"].isdigit() else " " + source["edition"]
+    if source["clause"]:
+        name += ", " + source["clause"]
+    words = SEEN_WORDS[source["seen"]]
+    return name + " (" + words + ")" if name else words
+
+
+# ---- building check rows
+
+
+def check_id(rule: str, keys: list) -> str:
+    """Stable id of a check: the rule and its marks, such as fibre_loss:strand=1:wavelength=1310. keys: [name, value] pairs in order."""
+    return ":".join([rule] + [key + "=" + str(value) for key, value in keys])
+
+
+def _row(rule: str, keys: list, group: str, title: str, verdict: str) -> dict:
+    return {
+        "id": check_id(rule, keys), "rule": rule, "group": group, "title": title, "required": True, "verdict": verdict,
+        "measured": None, "limit": None, "margin": None, "uncertainty": None, "sentence": "", "source": None, "working": [],
+        "notes": [], "readings": [], "form": None, "deviation": None, "bar": None,
+    }
+
+
+def judge(
+    rule: str, keys: list, group: str, title: str, measured: float, limit: float, unit: str, decimals: int, sense: str, source: dict,
+    working: list | None = None, readings: list | None = None, decision: str | None = "simple", uncertainty: float | None = None,
+    notes: list | None = None, required: bool = True, form: dict | None = None, equal_passes: bool = True,
+) -> dict:
+    """A measured number against a limit -> check row.
+
+    measured, limit, uncertainty: floats in `unit`; decimals: the limit's resolution, in whose whole steps the verdict is taken; sense: "max" or
+    "min"; decision: "simple" or "guarded" (then a stated uncertainty makes the two verdicts between); readings: the readings used.
+    """
+    measured_steps, limit_steps = to_steps(measured, decimals), to_steps(limit, decimals)
+    margin_steps = limit_steps - measured_steps if sense == "max" else measured_steps - limit_steps
+    guard_steps = to_steps(uncertainty, decimals) if uncertainty else 0
+    verdict = _verdict(margin_steps, guard_steps if decision == "guarded" else 0, equal_passes)
+    row = _row(rule, keys, group, title, verdict)
+    word = unit_word(unit)
+    row["measured"] = {"text": steps_text(measured_steps, decimals), "unit": word}
+    row["limit"] = {"text": steps_text(limit_steps, decimals), "unit": word, "sense": sense}
+    row["margin"] = {"text": steps_text(margin_steps, decimals), "unit": word}
+    if guard_steps:
+        row["uncertainty"] = {"text": steps_text(guard_steps, decimals), "unit": word}
+    row["bar"] = _bar(measured_steps, limit_steps, guard_steps)
+    _fill(row, source, working, readings, notes, required, form)
+    row["working"].append(_comparison(row, sense, decision, equal_passes))
+    row["sentence"] = _sentence(row)
+    return row
+
+
+def _verdict(margin: int, guard: int, equal_passes: bool) -> str:
+    if margin > 0 or (margin == 0 and equal_passes):
+        return PASS if margin >= guard else PASS_WITHIN
+    return FAIL_WITHIN if guard and margin >= -guard else FAIL
+
+
+def statement(
+    rule: str, keys: list, group: str, title: str, ok: bool, measured_text: str, limit_text: str, source: dict | None,
+    working: list | None = None, readings: list | None = None, notes: list | None = None, required: bool = True, form: dict | None = None,
+) -> dict:
+    """A yes/no finding -> check row: what was found, what is wanted, and the verdict pass or fail."""
+    row = _row(rule, keys, group, title, PASS if ok else FAIL)
+    row["measured"] = {"text": measured_text, "unit": ""}
+    if limit_text:
+        row["limit"] = {"text": limit_text, "unit": "", "sense": "is"}
+    _fill(row, source, working, readings, notes, required, form)
+    wanted = " Wanted: " + limit_text + "." if limit_text else ""
+    row["sentence"] = VERDICT_WORDS[row["verdict"]] + ": " + measured_text + "." + wanted + _from(source)
+    return row
+
+
+def not_measured(
+    rule: str, keys: list, group: str, title: str, form: dict | None = None, limit_text: str = "", unit: str = "", sense: str = "max",
+    source: dict | None = None, notes: list | None = None, required: bool = True, missing: str = "",
+) -> dict:
+    """A check that waits: `form` says which reading settles it, `missing` says in words what is lacking."""
+    row = _row(rule, keys, group, title, NOT_MEASURED)
+    if limit_text:
+        row["limit"] = {"text": limit_text, "unit": unit_word(unit), "sense": sense}
+    _fill(row, source, None, None, notes, required, form)
+    row["sentence"] = "Not measured" + (": " + missing if missing else "") + "."
+    if limit_text:
+        row["sentence"] += " Limit " + (limit_text + " " + unit_word(unit)).strip() + _from(source)
+    return row
+
+
+def _fill(row: dict, source: dict | None, working: list | None, readings: list | None, notes: list | None, required: bool, form: dict | None) -> None:
+    row["source"] = source
+    row["working"] = list(working or [])
+    row["readings"] = [reading["id"] for reading in readings or []]
+    row["notes"] = list(notes or [])
+    row["required"] = required
+    row["form"] = form
+
+
+def _comparison(row: dict, sense: str, decision: str | None, equal_passes: bool) -> str:
+    measured, limit, margin = row["measured"]["text"], row["limit"]["text"], row["margin"]["text"]
+    parts = (limit + " - " + measured) if sense == "max" else (measured + " - " + limit)
+    line = "margin = " + parts + " = " + margin + " " + row["margin"]["unit"]
+    if decision == "guarded" and row["uncertainty"]:
+        return line + "; guarded by the stated uncertainty of " + row["uncertainty"]["text"] + " " + row["uncertainty"]["unit"]
+    return line.strip() + "; simple acceptance" + ("" if equal_passes else ", equal does not pass")
+
+
+def _sentence(row: dict) -> str:
+    margin = row["margin"]["text"]
+    amount = (margin.lstrip("-") + " " + row["margin"]["unit"]).strip()
+    word = VERDICT_WORDS[row["verdict"]]
+    tail = ", " + amount + " to spare" if row["verdict"] in PASSING else " by " + amount
+    limit = (row["limit"]["text"] + " " + row["limit"]["unit"]).strip()
+    return word + tail + ". Limit " + limit + _from(row["source"])
+
+
+def _from(source: dict | None) -> str:
+    text = source_text(source)
+    return " from " + text + "." if text else "."
+
+
+def _bar(measured: int, limit: int, guard: int) -> dict:
+    """Where measured and limit lie on a bar of 1000, which starts at zero when both are above it."""
+    low = min(0, measured - guard, limit)
+    high = max(measured + guard, limit, 0)
+    span = max(high - low, 1)
+    if low < 0:
+        low -= span // 10
+    high += span // 4
+    span = max(high - low, 1)
+
+    def place(steps: int) -> int:
+        return max(0, min(1000, (steps - low) * 1000 // span))
+
+    band = [place(measured - guard), place(measured + guard)] if guard else None
+    return {"position": place(measured), "limit": place(limit), "band": band}
