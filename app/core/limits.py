@@ -1,0 +1,127 @@
+"""Limits as data: look-up of what the files under ``limits/`` hold.
+
+A file is one standard and edition (or one custom): ``{"id", "title", "document", "edition", "media": [...], "rows": [...]}`` and, where a link
+chooses by it, ``"chooses": "limit_set" | "burial_rule" | "electrode_reference" | "application"`` with ``"order": "10"`` (decimal text; the lowest
+order of a limit set is the default). With "limit_set" the file is the choice; with the others each row that has a ``label`` is one.
+
+A row: ``{"id", "value": decimal text (or text keys and lists of its own), "unit", "sense": "max" | "min", "step": "0.01" (the resolution a verdict is
+judged in), "equal_passes": true, "clause", "seen": "2+" | "1" | "memory" | "practice"}`` and the keys it is chosen by, as text. A row may
+carry its own ``document`` and ``edition`` where a file gathers several.
+"""
+
+from .errors import Refused
+from .textform import loads
+
+_FILES = {}
+_ROWS = {}
+
+
+def configure(texts: dict) -> int:
+    """Take the limit files: {file id: JSON text}. Result: how many. Errors: Refused("shape") for a text that is no limit file."""
+    files, found = {}, {}
+    for name in sorted(texts):
+        held = _read(name, texts[name])
+        files[held["id"]] = held
+        found[held["id"]] = {row["id"]: row for row in held["rows"]}
+    _FILES.clear()
+    _FILES.update(files)
+    _ROWS.clear()
+    _ROWS.update(found)
+    return len(files)
+
+
+def _read(name: str, text: str) -> dict:
+    try:
+        held = loads(text)
+    except ValueError:
+        held = None
+    if not isinstance(held, dict) or not isinstance(held.get("rows"), list) or not held.get("id"):
+        raise Refused("shape", name, "", "a limit file with id and rows", "Load the program again.")
+    return held
+
+
+def file_ids() -> list:
+    """Ids of all limit files, sorted."""
+    return sorted(_FILES)
+
+
+def _file(file_id: str) -> dict:
+    if file_id not in _FILES:
+        raise Refused("unknown", "limits", file_id, "one of " + ", ".join(sorted(_FILES)), "Choose a limit set that this program holds.")
+    return _FILES[file_id]
+
+
+def row(file_id: str, row_id: str) -> dict:
+    """One row by its id. Errors: Refused("unknown")."""
+    _file(file_id)
+    if row_id not in _ROWS[file_id]:
+        raise Refused("unknown", file_id, row_id, "one of " + ", ".join(sorted(_ROWS[file_id])), "Choose a limit that this file holds.")
+    return _ROWS[file_id][row_id]
+
+
+def rows(file_id: str, **keys: str) -> list:
+    """The rows whose keys have these values, in the file's order."""
+    found = []
+    for held in _file(file_id)["rows"]:
+        if all(held.get(key) == keys[key] for key in keys):
+            found.append(held)
+    return found
+
+
+def document(file_id: str) -> dict:
+    """What a file is: {"id", "title", "document", "edition", "media"}."""
+    held = _file(file_id)
+    return {key: held.get(key, "") for key in ("id", "title", "document", "edition", "media")}
+
+
+def source(file_id: str, held: dict) -> dict:
+    """Where a row comes from: {"document", "edition", "clause", "seen"}."""
+    of = _file(file_id)
+    return {
+        "document": held.get("document", of["document"]),
+        "edition": held.get("edition", of["edition"]),
+        "clause": held.get("clause", ""),
+        "seen": held.get("seen", "memory"),
+    }
+
+
+def _choosing(what: str) -> list:
+    found = [held for held in _FILES.values() if held.get("chooses") == what]
+    return sorted(found, key=lambda held: (float(held.get("order", "1000")), held["id"]))
+
+
+def sets(medium: str) -> list:
+    """What a link of this medium may choose as `limit_set`: [[file id, label]...], the default first."""
+    return [[held["id"], held["title"]] for held in _choosing("limit_set") if medium in held["media"]]
+
+
+def _labelled(what: str) -> list:
+    found = []
+    for held in _choosing(what):
+        for entry in held["rows"]:
+            if "label" in entry:
+                found.append([entry["id"], entry["label"]])
+    return found
+
+
+def burial_rules() -> list:
+    """What a link may choose as `burial_rule`: [[row id, label]...]."""
+    return _labelled("burial_rule")
+
+
+def electrode_references() -> list:
+    """What a link may choose as `electrode_reference`: [[row id, label]...]."""
+    return _labelled("electrode_reference")
+
+
+def applications() -> list:
+    """What a fibre link may have to carry, field `application`: [[name, label]...]."""
+    return _labelled("application")
+
+
+def chosen(what: str, row_id: str) -> list:
+    """[file id, row] of a labelled row, whichever file holds it. Errors: Refused("unknown")."""
+    for held in _choosing(what):
+        if row_id in _ROWS[held["id"]]:
+            return [held["id"], _ROWS[held["id"]][row_id]]
+    raise Refused("unknown", what, row_id, "one of " + ", ".join(pair[0] for pair in _labelled(what)), "Choose again.")
