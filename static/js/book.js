@@ -1,0 +1,110 @@
+// Makes entries: id, time, text; core checks them, the phone keeps them, core learns them.
+
+import { core, CoreStopped, whenRestarted } from "./core.js";
+import { localTime, uuid7 } from "./ids.js";
+import { askToKeep } from "./storage.js";
+import * as store from "./store.js";
+
+const VERSION = 1;
+const NAMED_BY_FIRST_ENTRY = ["building", "corner", "link", "station", "bond", "protector"];
+
+/** @type {Map<string, Promise<object>>} books that core holds, or is being given */
+const held = new Map();
+whenRestarted(() => held.clear());
+
+/** Makes sure that core holds a book. */
+export function openBook(book) {
+  if (!held.has(book)) {
+    const opening = store.textsOf(book).then((entries) => core("open", { book, entries }));
+    held.set(book, opening);
+    opening.catch(() => held.delete(book));
+  }
+  return held.get(book);
+}
+
+/**
+ * Asks core; a question about a book first gives core that book, also after core had to be started again.
+ * @param {string} op
+ * @param {object} payload
+ */
+export async function ask(op, payload = {}) {
+  try {
+    if (payload.book) await openBook(payload.book);
+    return await core(op, payload);
+  } catch (error) {
+    if (!(error instanceof CoreStopped)) throw error;
+  }
+  if (payload.book) await openBook(payload.book);
+  return core(op, payload);
+}
+
+/**
+ * @typedef {{kind: string, body: object, replaces?: string[]}} Draft an entry before it is made
+ * @typedef {{sha256: string, type: string, bytes: ArrayBuffer}} Photo
+ *
+ * Checks and keeps entries of one book, all or none. When it resolves they are on the device.
+ * @param {{name: string, device: string}} author
+ * @param {string} book
+ * @param {Draft[]} drafts
+ * @param {Photo | null} photo
+ * @returns {Promise<string[]>} the entries' ids
+ */
+export async function keep(author, book, drafts, photo = null) {
+  const made = drafts.map((one) => makeEntry(author, book, one));
+  for (const { text } of made) await ask("check_entry", { text });
+  await store.keepOwn(made, photo);
+  askToKeep();
+  await learn(book, made.map(({ text }) => text));
+  return made.map(({ id }) => id);
+}
+
+function makeEntry({ name, device }, book, { kind, body, replaces = [] }) {
+  const id = uuid7();
+  const subject = NAMED_BY_FIRST_ENTRY.includes(kind) ? { subject: id } : {};
+  // The order of the keys is part of the contract: the text is written once, hashed, and never made again.
+  const entry = { id, book, kind, v: VERSION, body: { ...subject, ...body }, at: localTime(), by: name, device, replaces };
+  return { id, book, text: JSON.stringify(entry) };
+}
+
+/**
+ * Tells core of entries that are kept already. It can't undo the keeping: if core fails here, the book is opened anew when next asked for.
+ * @param {string} book
+ * @param {string[]} entries texts
+ */
+export async function learn(book, entries) {
+  try {
+    if (!held.has(book)) return;
+    await held.get(book);
+    await core("add", { book, entries });
+  } catch {
+    held.delete(book);
+  }
+}
+
+/** Works out anew what the books screen shows of a book, and keeps that. */
+export async function reindex(book) {
+  const view = await ask("book", { book });
+  const shown = (thing, name) => thing?.fields?.[name]?.value ?? "";
+  await store.keepBookIndex({
+    book,
+    name: shown(view.site, "name"),
+    place: shown(view.site, "place"),
+    client: shown(view.site, "client"),
+    links: (view.links ?? []).map((link) => ({ id: link.id, name: link.name, medium: link.medium, state: link.state })),
+    positions: (view.buildings ?? []).map((building) => building.fields.position?.value).filter(Boolean),
+  });
+}
+
+/** @returns {Promise<object[]>} {book, name, place, client, links, positions, waiting} by name */
+export async function books() {
+  const [index, waiting] = await Promise.all([store.bookIndex(), store.unsentByBook()]);
+  return index
+    .map((record) => ({ ...record, waiting: waiting.get(record.book) ?? 0 }))
+    .sort((one, other) => one.name.localeCompare(other.name) || (one.book < other.book ? -1 : 1));
+}
+
+/** Index records can be lost between a save and its indexing (the phone kills pages), so the start makes up for it. */
+export async function indexMissing() {
+  const known = new Set((await store.bookIndex()).map((record) => record.book));
+  for (const book of await store.bookIds()) if (!known.has(book)) await reindex(book);
+}

@@ -1,0 +1,88 @@
+// A file from camera or gallery becomes a photo that can be kept and sent; a kept photo becomes an address to show.
+
+import * as net from "./net.js";
+import { sha256 } from "./ids.js";
+import * as store from "./store.js";
+
+const LONG_EDGE_PX = 2048;
+const JPEG_QUALITY = 0.82;
+const LARGEST_FILE_BYTES = 40 * 1024 * 1024;
+const UNDECODABLE = /^image\/(heic|heif|avif|tiff)/;
+const UNDECODABLE_NAME = /\.(heic|heif)$/i;
+
+/** A file that can't be taken; the message says why. */
+export class PhotoError extends Error {}
+
+/**
+ * Downscales to a JPEG of 2048 px; what can't be decoded here (such as HEIC) is kept as it came, and the server converts it.
+ * @param {File} file
+ * @returns {Promise<{sha256: string, type: string, bytes: ArrayBuffer, width: number | null, height: number | null, taken: string | null}>}
+ */
+export async function takePhoto(file) {
+  if (file.size > LARGEST_FILE_BYTES) {
+    const size_mb = Math.ceil(file.size / (1024 * 1024));
+    throw new PhotoError(`This file has ${size_mb} MB; a photo may have up to 40 MB. Take it again with a smaller picture size.`);
+  }
+  if (file.size === 0) throw new PhotoError("This file is empty. Take or choose the photo again.");
+  const drawn = (await downscaled(file)) ?? (await asItCame(file));
+  const taken = file.lastModified ? new Date(file.lastModified).toISOString() : null;
+  return { ...drawn, sha256: await sha256(drawn.bytes), taken };
+}
+
+async function downscaled(file) {
+  const bitmap = await decoded(file);
+  if (!bitmap) return null;
+  const scale = Math.min(1, LONG_EDGE_PX / Math.max(bitmap.width, bitmap.height));
+  const width = Math.max(1, Math.round(bitmap.width * scale));
+  const height = Math.max(1, Math.round(bitmap.height * scale));
+  const canvas = new OffscreenCanvas(width, height);
+  const pen = canvas.getContext("2d");
+  pen.imageSmoothingQuality = "high";
+  pen.drawImage(bitmap, 0, 0, width, height);
+  bitmap.close();
+  const blob = await canvas.convertToBlob({ type: "image/jpeg", quality: JPEG_QUALITY });
+  // Phones give back a canvas's memory late unless it is made small.
+  canvas.width = 0;
+  return { type: "image/jpeg", bytes: await blob.arrayBuffer(), width, height };
+}
+
+async function decoded(file) {
+  try {
+    return await createImageBitmap(file, { imageOrientation: "from-image" });
+  } catch {
+    return null;
+  }
+}
+
+async function asItCame(file) {
+  if (!UNDECODABLE.test(file.type) && !UNDECODABLE_NAME.test(file.name)) {
+    throw new PhotoError(`"${file.name}" can't be read as a picture. Choose a JPEG, PNG, WebP or HEIC photo.`);
+  }
+  return { type: file.type || "image/heic", bytes: await file.arrayBuffer(), width: null, height: null };
+}
+
+/** @type {Map<string, string>} addresses made so far; few and small, so they live as long as the page */
+const shown = new Map();
+
+/**
+ * An address to show a photo with. One that only the server has is fetched, checked against its hash, and kept.
+ * @param {string} key SHA-256
+ * @returns {Promise<string>}
+ */
+export async function photoUrl(key) {
+  if (!shown.has(key)) shown.set(key, URL.createObjectURL(await blobOf(key)));
+  return shown.get(key);
+}
+
+async function blobOf(key) {
+  const kept = (await store.photo(key)) ?? (await fetched(key));
+  return new Blob([kept.bytes], { type: kept.type });
+}
+
+async function fetched(key) {
+  const { type, bytes } = await net.getPhoto(key);
+  const photo = { sha256: key, type, bytes };
+  // The server may hand out a converted form of what a phone could not decode: that is shown, not kept under the original's hash.
+  if ((await sha256(bytes)) === key) await store.keepPulledPhoto(photo).catch(() => {});
+  return photo;
+}

@@ -1,0 +1,161 @@
+// Sends what waits and fetches what came, one round at a time; repeating a round does no harm.
+
+import * as net from "./net.js";
+import * as store from "./store.js";
+
+const BATCH_ENTRIES = 200;
+const CALM_MS = 30_000;
+const LONGEST_PAUSE_MS = 300_000;
+const AFTER_SAVE_MS = 400;
+
+/**
+ * @typedef {{online: boolean, signedIn: boolean | null, name: string, busy: boolean, problem: string, waiting: {entries: number, photos: number},
+ *            lastSync: number | null, refused: {id: string, message: string}[]}} Status
+ */
+
+/**
+ * @param {{status: Status, device: () => string, onStatus: () => void, onNew: (books: string[]) => Promise<void>, onSession: (name: string) => Promise<void>}} to
+ */
+export function makeSync({ status, device, onStatus, onNew, onSession }) {
+  let failures = 0;
+  let timer = 0;
+  let again = false;
+
+  /** Counts what waits; called after each save too, so that the number on the screen is never behind. */
+  async function count() {
+    const [waiting, entries, photos] = await Promise.all([store.unsent(), store.refusedEntries(), store.refusedPhotos()]);
+    status.waiting = waiting;
+    status.refused = [
+      ...entries.map(({ id, book, reason }) => ({ id, book, message: reason.message })),
+      ...photos.map(({ sha256, reason }) => ({ id: sha256, book: null, message: reason.message })),
+    ];
+    onStatus();
+  }
+
+  /** One round, unless one is running here or in another tab; a wish that comes meanwhile is met by one more round. */
+  async function now() {
+    if (status.busy) {
+      again = true;
+      return;
+    }
+    status.busy = true;
+    onStatus();
+    await alone(round);
+    status.busy = false;
+    await count().catch(() => {});
+    plan();
+    if (again) {
+      again = false;
+      await now();
+    }
+  }
+
+  async function round() {
+    try {
+      status.problem = "";
+      const session = await net.session();
+      Object.assign(status, { online: true, signedIn: session.signed_in });
+      if (session.signed_in) {
+        await onSession(session.name);
+        await exchangeAll();
+        await sendPhotos();
+        status.lastSync = Date.now();
+      }
+      failures = 0;
+    } catch (error) {
+      failures += 1;
+      took(error);
+    }
+  }
+
+  function took(error) {
+    if (error instanceof net.Offline) status.online = false;
+    else if (error instanceof net.ServerError && error.status === 401) status.signedIn = false;
+    else status.problem = error.message;
+  }
+
+  async function exchangeAll() {
+    const changed = new Set();
+    try {
+      let most = BATCH_ENTRIES;
+      for (let more = true; more; ) {
+        const batch = await store.waitingEntries(most);
+        const step = await exchangeOne(batch);
+        if (step.tooLarge) most = Math.ceil(batch.length / 2);
+        for (const book of step.books) changed.add(book);
+        more = step.more || step.tooLarge || (batch.length === most && step.settled > 0);
+        await count();
+      }
+    } finally {
+      // What arrived before a break is shown all the same.
+      if (changed.size > 0) await onNew([...changed]);
+    }
+  }
+
+  async function exchangeOne(batch) {
+    const cursor = (await store.setting.get("cursor")) ?? 0;
+    let answer;
+    try {
+      answer = await net.exchange(device(), cursor, batch.map(({ text }) => text));
+    } catch (error) {
+      if (!(error instanceof net.ServerError) || error.status !== 413 || batch.length === 0) throw error;
+      if (batch.length > 1) return { books: [], settled: 0, more: true, tooLarge: true };
+      answer = { accepted: [], refused: [{ id: batch[0].id, code: "too_large", message: error.message }], entries: [], cursor };
+    }
+    const { accepted, refused } = answer;
+    const { books, clashes } = await store.takeIn({ accepted, refused, cursor: answer.cursor, entries: answer.entries.map(headed) });
+    if (clashes.length > 0) status.problem = `The server holds ${clashes.length} entries with the same number but another text. Export what is on this phone.`;
+    return { books, settled: accepted.length + refused.length, more: Boolean(answer.more), tooLarge: false };
+  }
+
+  async function sendPhotos() {
+    for (const sha256 of await store.waitingPhotos()) {
+      await sendPhoto(sha256);
+      await count();
+    }
+  }
+
+  async function sendPhoto(sha256) {
+    const { type, bytes } = await store.photo(sha256);
+    try {
+      if (!(await net.hasPhoto(sha256))) await net.putPhoto(sha256, type, bytes);
+      await store.photoSettled(sha256);
+    } catch (error) {
+      if (!(error instanceof net.ServerError) || ![400, 413, 415, 422].includes(error.status)) throw error;
+      await store.photoSettled(sha256, { code: String(error.status), message: `Photo: ${error.message}` });
+    }
+  }
+
+  function plan() {
+    clearTimeout(timer);
+    if (document.visibilityState !== "visible") return;
+    const pause_ms = Math.min(CALM_MS * 2 ** failures, LONGEST_PAUSE_MS);
+    // Phones of one crew that lost signal together must not all come back in the same second.
+    timer = setTimeout(now, pause_ms * (0.8 + 0.4 * Math.random()));
+  }
+
+  /** After a save: soon, but once for several saves in a row. */
+  function nudge() {
+    clearTimeout(timer);
+    timer = setTimeout(now, AFTER_SAVE_MS);
+  }
+
+  function start() {
+    window.addEventListener("online", now);
+    window.addEventListener("pageshow", now);
+    document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && now());
+    return now();
+  }
+
+  return { start, now, nudge, count };
+}
+
+function headed({ text }) {
+  const { id, book } = JSON.parse(text);
+  return { id, book, text };
+}
+
+function alone(work) {
+  if (!navigator.locks) return work();
+  return navigator.locks.request("sync", { ifAvailable: true }, (lock) => (lock ? work() : undefined));
+}
