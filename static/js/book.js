@@ -81,6 +81,11 @@ export async function learn(book, entries) {
   }
 }
 
+/** Something of a book changed behind core's back: it is given the book anew when next asked. */
+export function forget(book) {
+  held.delete(book);
+}
+
 /** Works out anew what the books screen shows of a book, and keeps that. */
 export async function reindex(book) {
   const view = await ask("book", { book });

@@ -1,7 +1,7 @@
 // A file from camera or gallery becomes a photo that can be kept and sent; a kept photo becomes an address to show.
 
 import * as net from "./net.js";
-import { sha256 } from "./ids.js";
+import { localTime, sha256 } from "./ids.js";
 import * as store from "./store.js";
 
 const LONG_EDGE_PX = 2048;
@@ -25,7 +25,7 @@ export async function takePhoto(file) {
   }
   if (file.size === 0) throw new PhotoError("This file is empty. Take or choose the photo again.");
   const drawn = (await downscaled(file)) ?? (await asItCame(file));
-  const taken = file.lastModified ? new Date(file.lastModified).toISOString() : null;
+  const taken = file.lastModified ? localTime(new Date(file.lastModified)) : null;
   return { ...drawn, sha256: await sha256(drawn.bytes), taken };
 }
 

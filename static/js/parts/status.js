@@ -1,0 +1,61 @@
+// The line at the top of every screen: what is on this phone only, and what stands in its way.
+
+import { html } from "lit-html";
+
+const STALE_MS = 24 * 60 * 60 * 1000;
+
+/** @param {{status: import("../sync.js").Status, sync: {now: () => void}, go: (path: string) => void}} app */
+export function statusBar(app) {
+  const { status } = app;
+  const count = status.waiting.entries + status.waiting.photos;
+  return html`<div class="status-bar">
+    <a class="mark" href="#/" aria-label="Spanbook, to the sites">${mark()}<span>Spanbook</span></a>
+    ${count === 0 && status.signedIn !== false ? html`<p class="status-text">${calm(status)}</p>` : waiting(app, count)}
+  </div>`;
+}
+
+function calm({ lastSync, online }) {
+  if (!online) return "Nothing waits · no signal";
+  return lastSync ? "All on the server" : "Nothing waits to be sent";
+}
+
+function waiting(app, count) {
+  const { status } = app;
+  if (status.signedIn === false) {
+    return html`<a class="status-button" href="#/sign-in">${count > 0 ? `${amount(status)} on this phone only · sign in to send` : "Sign in to send"}</a>`;
+  }
+  const tone = isOverdue() ? "status-button status-overdue" : "status-button";
+  return html`<button class=${tone} ?disabled=${status.busy} @click=${() => sendNow(app)}>
+    ${amount(status)} on this phone only · ${status.busy ? "sending" : status.online ? "send now" : "no signal, try now"}
+  </button>`;
+
+  function isOverdue() {
+    return status.lastSync !== null && Date.now() - status.lastSync > STALE_MS;
+  }
+}
+
+async function sendNow(app) {
+  await app.sync.now();
+  const { status } = app;
+  if (status.problem) app.say(status.problem, "bad");
+  else if (status.signedIn === false) app.go("/sign-in");
+  else if (!status.online) app.say("No answer from the server. Everything stays on this phone and goes when there is signal.");
+}
+
+/** @param {import("../sync.js").Status} status */
+export function amount({ waiting: { entries, photos } }) {
+  return [entries > 0 && plural(entries, "entry", "entries"), photos > 0 && plural(photos, "photo", "photos")].filter(Boolean).join(", ");
+}
+
+function plural(count, one, many) {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
+/** Two posts and what spans them. */
+function mark() {
+  return html`<svg class="mark-picture" viewBox="0 0 64 64" aria-hidden="true">
+    <path d="M10 12v42M54 12v42" />
+    <path d="M10 20c10 26 34 26 44 0" />
+    <circle cx="32" cy="39.5" r="5.5" />
+  </svg>`;
+}
