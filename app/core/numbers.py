@@ -34,7 +34,9 @@ def clean_decimal(text: str, field: str = "value") -> str:
     body = text.replace(",", ".")
     digits = body.replace(".", "")
     if marks > 1 or digits == "" or len(digits) > 18 or not _all_digits(digits):
-        raise Refused("number", field, raw, "one number such as 0.42 or 0,42", "Type digits with one decimal sign and no letters.")
+        raise Refused(
+            "number", field, raw, "one number such as 0.42 or 0,42", "Type digits with one decimal sign and no letters."
+        )
     whole, _, fraction = body.partition(".")
     whole = whole.lstrip("0") or "0"
     clean = whole + ("." + fraction if fraction else "")

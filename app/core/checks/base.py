@@ -1,7 +1,8 @@
 """What every rule builds on: reach a field or a reading, compare in whole steps, word the verdict."""
 
 from .. import limits, moments, units
-from ..numbers import steps_text, to_steps
+from ..numbers import parse_decimal, steps_text, to_steps
+from ..units_words import unit_word
 
 PASS = "pass"
 PASS_WITHIN = "pass_within_uncertainty"
@@ -25,15 +26,6 @@ SEEN_WORDS = {
     "practice": "common practice",
     "typed": "typed in for this link",
 }
-_UNIT_WORDS = {"ohm": "\u03a9", "mohm": "m\u03a9", "kohm": "k\u03a9", "percent": "%", "degC": "\u00b0C", "degF": "\u00b0F", "um": "\u00b5m",
-               "uW": "\u00b5W", "us": "\u00b5s", "mm2": "mm\u00b2", "1": "", "deg": "\u00b0"}
-
-
-def unit_word(unit: str) -> str:
-    """A unit's name in core -> how it is printed."""
-    return _UNIT_WORDS.get(unit, unit)
-
-
 # ---- reaching fields and readings
 
 
@@ -52,7 +44,7 @@ def number(thing: dict, name: str, unit: str) -> float | None:
 def decimal(thing: dict, name: str) -> float | None:
     """A decimal or count field as a float, or None when it is not set."""
     value = field(thing, name)
-    return None if value in (None, "") else units.parse_decimal(value, name)
+    return None if value in (None, "") else parse_decimal(value, name)
 
 
 def reading_number(reading: dict, unit: str) -> float:
@@ -101,8 +93,7 @@ def newest(link: dict, quantity: str) -> dict | None:
 
 def source_of(file_id: str, row: dict) -> dict:
     """The source of a limit row: document, edition, clause, and how it was seen."""
-    about = limits.document(file_id)
-    return {"document": about["document"], "edition": about["edition"], "clause": row.get("clause", ""), "seen": row.get("seen", "memory")}
+    return limits.source(file_id, row)
 
 
 def typed_source(text: str) -> dict:
@@ -138,16 +129,46 @@ def check_id(rule: str, keys: list) -> str:
 
 def _row(rule: str, keys: list, group: str, title: str, verdict: str) -> dict:
     return {
-        "id": check_id(rule, keys), "rule": rule, "group": group, "title": title, "required": True, "verdict": verdict,
-        "measured": None, "limit": None, "margin": None, "uncertainty": None, "sentence": "", "source": None, "working": [],
-        "notes": [], "readings": [], "form": None, "deviation": None, "bar": None,
+        "id": check_id(rule, keys),
+        "rule": rule,
+        "group": group,
+        "title": title,
+        "required": True,
+        "verdict": verdict,
+        "measured": None,
+        "limit": None,
+        "margin": None,
+        "uncertainty": None,
+        "sentence": "",
+        "source": None,
+        "working": [],
+        "notes": [],
+        "readings": [],
+        "form": None,
+        "deviation": None,
+        "bar": None,
     }
 
 
 def judge(
-    rule: str, keys: list, group: str, title: str, measured: float, limit: float, unit: str, decimals: int, sense: str, source: dict,
-    working: list | None = None, readings: list | None = None, decision: str | None = "simple", uncertainty: float | None = None,
-    notes: list | None = None, required: bool = True, form: dict | None = None, equal_passes: bool = True,
+    rule: str,
+    keys: list,
+    group: str,
+    title: str,
+    measured: float,
+    limit: float,
+    unit: str,
+    decimals: int,
+    sense: str,
+    source: dict,
+    working: list | None = None,
+    readings: list | None = None,
+    decision: str | None = "simple",
+    uncertainty: float | None = None,
+    notes: list | None = None,
+    required: bool = True,
+    form: dict | None = None,
+    equal_passes: bool = True,
 ) -> dict:
     """A measured number against a limit -> check row.
 
@@ -179,8 +200,19 @@ def _verdict(margin: int, guard: int, equal_passes: bool) -> str:
 
 
 def statement(
-    rule: str, keys: list, group: str, title: str, ok: bool, measured_text: str, limit_text: str, source: dict | None,
-    working: list | None = None, readings: list | None = None, notes: list | None = None, required: bool = True, form: dict | None = None,
+    rule: str,
+    keys: list,
+    group: str,
+    title: str,
+    ok: bool,
+    measured_text: str,
+    limit_text: str,
+    source: dict | None,
+    working: list | None = None,
+    readings: list | None = None,
+    notes: list | None = None,
+    required: bool = True,
+    form: dict | None = None,
 ) -> dict:
     """A yes/no finding -> check row: what was found, what is wanted, and the verdict pass or fail."""
     row = _row(rule, keys, group, title, PASS if ok else FAIL)
@@ -194,8 +226,18 @@ def statement(
 
 
 def not_measured(
-    rule: str, keys: list, group: str, title: str, form: dict | None = None, limit_text: str = "", unit: str = "", sense: str = "max",
-    source: dict | None = None, notes: list | None = None, required: bool = True, missing: str = "",
+    rule: str,
+    keys: list,
+    group: str,
+    title: str,
+    form: dict | None = None,
+    limit_text: str = "",
+    unit: str = "",
+    sense: str = "max",
+    source: dict | None = None,
+    notes: list | None = None,
+    required: bool = True,
+    missing: str = "",
 ) -> dict:
     """A check that waits: `form` says which reading settles it, `missing` says in words what is lacking."""
     row = _row(rule, keys, group, title, NOT_MEASURED)
@@ -208,7 +250,15 @@ def not_measured(
     return row
 
 
-def _fill(row: dict, source: dict | None, working: list | None, readings: list | None, notes: list | None, required: bool, form: dict | None) -> None:
+def _fill(
+    row: dict,
+    source: dict | None,
+    working: list | None,
+    readings: list | None,
+    notes: list | None,
+    required: bool,
+    form: dict | None,
+) -> None:
     row["source"] = source
     row["working"] = list(working or [])
     row["readings"] = [reading["id"] for reading in readings or []]

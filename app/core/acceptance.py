@@ -1,0 +1,95 @@
+"""All checks of a link, what is missing, and what one more reading would do."""
+
+from .checks import RULES, base
+from .errors import Refused
+
+GROUPS = ["fibre", "copper", "power", "traffic", "route", "earthing", "instruments"]
+GROUP_WORDS = {
+    "fibre": "Fibre",
+    "copper": "Copper",
+    "power": "Power",
+    "traffic": "Traffic",
+    "route": "Cable and route",
+    "earthing": "Earthing and surges",
+    "instruments": "Instruments",
+}
+DRAFT = "draft"
+
+
+def require(thing: object, what: str, given: str) -> object:
+    """The thing itself, or Refused("unknown") when there is none."""
+    if thing is None:
+        raise Refused("unknown", what, given, "the id of a " + what + " in this book", "Open the book again.")
+    return thing
+
+
+def evaluate(link: dict, site: dict) -> dict:
+    """A link view and its site view -> {"checks", "summary", "applications"}."""
+    checks = run_rules(link, site)
+    _attach_deviations(checks, link["deviations"])
+    return {"checks": checks, "summary": summarise(checks, link), "applications": _applications(link, site)}
+
+
+def run_rules(link: dict, site: dict) -> list:
+    """All check rows of a link, in the order of groups and rules."""
+    checks = []
+    for rule in RULES:
+        checks.extend(rule(link, site))
+    placed = [(GROUPS.index(check["group"]), place, check) for place, check in enumerate(checks)]
+    return [row[2] for row in sorted(placed, key=_place)]
+
+
+def _place(row: tuple) -> tuple:
+    return (row[0], row[1])
+
+
+def _applications(link: dict, site: dict) -> list:
+    from .checks import fibre
+
+    return fibre.applications(link, site) if link["medium"] == "fibre" else []
+
+
+def _attach_deviations(checks: list, deviations: list) -> None:
+    accepted = {deviation["check"]: deviation for deviation in deviations}  # the last one given counts
+    for check in checks:
+        held = accepted.get(check["id"])
+        if held and check["verdict"] not in base.PASSING:
+            check["deviation"] = held
+
+
+def summarise(checks: list, link: dict) -> dict:
+    """Counts, the link's verdict and its state in words. Only what is required counts towards the verdict."""
+    required = [check for check in checks if check["required"]]
+    failing = [check for check in required if check["verdict"] in base.FAILING]
+    waiting = [check for check in required if check["verdict"] == base.NOT_MEASURED]
+    open_failing = [check for check in failing if not check["deviation"]]
+    open_waiting = [check for check in waiting if not check["deviation"]]
+    summary = {
+        "pass": len([check for check in required if check["verdict"] in base.PASSING]),
+        "fail": len(failing),
+        "not_measured": len(waiting),
+        "deviations": len(failing) + len(waiting) - len(open_failing) - len(open_waiting),
+        "open": len(open_failing) + len(open_waiting),
+        "verdict": base.FAIL if open_failing else base.NOT_MEASURED if open_waiting else base.PASS,
+    }
+    summary["state"] = _state(summary, link, open_failing)
+    return summary
+
+
+def _state(summary: dict, link: dict, open_failing: list) -> str:
+    if link["seals"]:
+        return "changed after signing" if link["seals"][-1]["after"] else "signed"
+    if open_failing:
+        return "failing"
+    if not link["stations"] and not link["readings"]:
+        return "empty"
+    return "part recorded" if summary["open"] else "ready to sign"
+
+
+def with_draft(link: dict, site: dict, body: dict, at: str, by: str) -> list:
+    """Only the checks that one more reading would take part in, as if it had been saved. body: a checked reading body; at: its time."""
+    trial = dict(link)
+    trial["readings"] = link["readings"] + [{"id": DRAFT, "body": body, "at": at, "by": by, "voided": None, "text": ""}]
+    checks = run_rules(trial, site)
+    _attach_deviations(checks, link["deviations"])
+    return [check for check in checks if DRAFT in check["readings"]]

@@ -1,0 +1,216 @@
+"""The only way in: `call(json_text) -> json_text`, the same on the server and in the phone's worker.
+
+Books that were opened stay here until they are opened anew, so that one more entry costs one fold and not one transfer of everything.
+"""
+
+from . import acceptance, entries, kinds, limits, quantities, views
+from .errors import Refused
+from .ledger import Book
+from .numbers import text as number_text
+from .textform import dumps, loads
+from .units import convert, typed
+from .units_words import WORDS, unit_word
+
+_BOOKS = {}
+
+
+def call(request_text: str) -> str:
+    """One request {"op": name, ...} -> {"ok": true, "result": ...} or {"ok": false, "error": {...}}. Never raises."""
+    op = ""
+    try:
+        request = loads(request_text)
+        op = request.get("op")
+        if op not in _OPERATIONS:
+            raise Refused("unknown", "op", op, "one of " + ", ".join(sorted(_OPERATIONS)))
+        return dumps({"ok": True, "result": _OPERATIONS[op](request)})
+    except Refused as refused:
+        return dumps({"ok": False, "error": refused.as_dict()})
+    except Exception as fault:  # the interpreter's own wording never reaches a person; its kind helps whoever mends it
+        return dumps({"ok": False, "error": _internal(op, fault)})
+
+
+def _internal(op: str, fault: object) -> dict:
+    return {
+        "code": "internal",
+        "field": str(op),
+        "given": fault.__class__.__name__,
+        "allowed": "",
+        "remedy": "",
+        "message": "Spanbook could not work this out ("
+        + str(op)
+        + ", "
+        + fault.__class__.__name__
+        + "). What is saved stays saved.",
+        "detail": str(fault)[:200],
+    }
+
+
+def _configure(request: dict) -> dict:
+    held = {"limits": limits.configure(request["limits"])}
+    if request.get("calculators"):
+        from . import calculators
+
+        calculators.configure(request["calculators"])
+    _BOOKS.clear()
+    return held
+
+
+def _describe(request: dict) -> dict:
+    return {
+        "things": kinds.THINGS,
+        "thing_names": kinds.THING_NAMES,
+        "quantities": quantities.QUANTITIES,
+        "words": {
+            "media": kinds.MEDIA,
+            "sides": kinds.SIDES,
+            "directions": kinds.DIRECTIONS,
+            "methods": kinds.METHODS,
+            "pairs": kinds.PAIRS,
+            "wavelengths": kinds.WAVELENGTHS,
+            "station_types": kinds.STATION_TYPES,
+            "limit_sets": {medium: limits.sets(medium) for medium in (kinds.COPPER, kinds.EXTENDED, kinds.FIBRE)},
+            "burial_rules": limits.burial_rules(),
+            "electrode_references": limits.electrode_references(),
+            "applications": limits.applications(),
+            "groups": [[group, acceptance.GROUP_WORDS[group]] for group in acceptance.GROUPS],
+        },
+        "extra_units": quantities.EXTRA_UNITS,
+        "zones": quantities.ZONES,
+        "unit_words": WORDS,
+    }
+
+
+def _check_entry(request: dict) -> dict:
+    return entries.check(request["text"])
+
+
+def _open(request: dict) -> dict:
+    book = Book(request["book"])
+    book.take(request["entries"])
+    _BOOKS[request["book"]] = book
+    return {"book": book.book, "entries": len(book.entries)}
+
+
+def _add(request: dict) -> dict:
+    book = _book(request)
+    fresh = book.take(request["entries"])
+    return {"book": book.book, "entries": len(book.entries), "new": fresh}
+
+
+def _close(request: dict) -> dict:
+    return {"closed": _BOOKS.pop(request["book"], None) is not None}
+
+
+def _book(request: dict) -> Book:
+    return acceptance.require(_BOOKS.get(request.get("book")), "book", request.get("book"))
+
+
+def _checks(request: dict) -> dict:
+    book = _book(request)
+    draft = request.get("draft")
+    if draft is None:
+        return views.judged_link(book, request["link"])
+    entries.check_body({"kind": "reading", "body": draft})
+    link = views.link_view(book, request["link"])
+    checks = acceptance.with_draft(
+        link, views.site_view(book), draft, request.get("at") or _last_time(link), request.get("by") or ""
+    )
+    return {"checks": checks, "warnings": _unlikely(draft)}
+
+
+def _last_time(link: dict) -> str:
+    """The newest time a link has seen, for a draft that comes without its own."""
+    return link["readings"][-1]["at"] if link["readings"] else link["created"]["at"]
+
+
+def _unlikely(draft: dict) -> list:
+    """A sentence for a value that is possible but unusual, so that the form can ask back."""
+    about = quantities.quantity(draft["quantity"])
+    if not draft.get("value") or about.get("likely_low") is None:
+        return []
+    unit = about["units"][0]
+    number = typed(draft["value"], unit, "value")
+    if float(about["likely_low"]) <= number <= float(about["likely_high"]):
+        return []
+    word = (" " + unit_word(unit)).rstrip()
+    return [
+        number_text(number, 3).rstrip("0").rstrip(".")
+        + word
+        + " is unusual here (usual is "
+        + about["likely_low"]
+        + " to "
+        + about["likely_high"]
+        + word
+        + ")."
+    ]
+
+
+def _record(request: dict) -> dict:
+    from . import record
+
+    book = _book(request)
+    judged = views.judged_link(book, request["link"])
+    return record.build(
+        views.site_view(book),
+        views.link_view(book, request["link"]),
+        judged["checks"],
+        judged["summary"],
+        judged["applications"],
+        views.cover(book, request["link"]),
+        request["made_at"],
+    )
+
+
+def _picture(request: dict) -> dict:
+    from . import pictures
+
+    book = _book(request)
+    which = request.get("which")
+    site = views.site_view(book)
+    if which == "site":
+        return {"svg": pictures.site_plan(site, [views.link_view(book, link["id"]) for link in views.book_view(book)["links"]])}
+    link = views.link_view(book, request["link"])
+    if which == "plan":
+        return {"svg": pictures.plan(site, link)}
+    if which == "strip":
+        return {"svg": pictures.strip(link)}
+    if which == "bars":
+        return {"svg": pictures.bars(views.judged_link(book, request["link"])["checks"])}
+    raise Refused("word", "which", which, "site, plan, strip or bars")
+
+
+def _calculators(request: dict) -> list:
+    from . import calculators
+
+    return calculators.descriptions()
+
+
+def _calc(request: dict) -> dict:
+    from . import calculators
+
+    return calculators.run(request["name"], request["inputs"])
+
+
+def _convert(request: dict) -> dict:
+    from .numbers import full_text, parse_decimal
+
+    return {"text": full_text(convert(parse_decimal(request["value"]), request["unit"], request["to"]))}
+
+
+_OPERATIONS = {
+    "configure": _configure,
+    "describe": _describe,
+    "check_entry": _check_entry,
+    "open": _open,
+    "add": _add,
+    "close": _close,
+    "book": lambda request: views.book_view(_book(request)),
+    "link": lambda request: views.link_view(_book(request), request["link"]),
+    "checks": _checks,
+    "cover": lambda request: views.cover(_book(request), request["link"]),
+    "record": _record,
+    "picture": _picture,
+    "calculators": _calculators,
+    "calc": _calc,
+    "convert": _convert,
+}
