@@ -1,0 +1,9 @@
+"""Pages for the office: sign in, links, search, site, link with its record, people."""
+
+from __future__ import annotations
+
+from flask import Blueprint
+
+blueprint = Blueprint("office", __name__, url_prefix="/office", template_folder="templates")
+
+from app.office import pages, people, session  # noqa: E402, F401  (their views register on the blueprint)

@@ -1,0 +1,110 @@
+"""How stored values and verdicts read on a page. Numbers come as text from core and stay as they are."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from app import engine
+from app.office import blueprint
+
+VERDICTS = {
+    "pass": "passes",
+    "pass_within_uncertainty": "passes within uncertainty",
+    "fail_within_uncertainty": "fails within uncertainty",
+    "fail": "fails",
+    "not_measured": "not measured",
+}
+# A shape beside the word, so that colour is never the only sign.
+SHAPES = {"pass": "●", "pass_within_uncertainty": "◐", "fail_within_uncertainty": "◪", "fail": "■", "not_measured": "○"}
+SEEN = {
+    "2+": "seen in two or more public places",
+    "1": "seen in one public place",
+    "memory": "from memory, not read in the document",
+    "practice": "common practice",
+    "typed": "typed in for this link",
+}
+
+
+@cache
+def _described() -> dict[str, Any]:
+    described: dict[str, Any] = engine.call("describe")
+    return described
+
+
+@blueprint.app_template_filter("verdict_word")
+def verdict_word(verdict: str) -> str:
+    """The word for a verdict."""
+    return VERDICTS.get(verdict, verdict)
+
+
+@blueprint.app_template_filter("verdict_shape")
+def verdict_shape(verdict: str) -> str:
+    """The shape for a verdict."""
+    return SHAPES.get(verdict, "")
+
+
+@blueprint.app_template_filter("with_unit")
+def with_unit(part: dict[str, Any] | None) -> str:
+    """'0.42 dB' of {text, unit}; empty for nothing."""
+    return f"{part['text']} {part.get('unit') or ''}".strip() if part else ""
+
+
+@blueprint.app_template_filter("limit_text")
+def limit_text(limit: dict[str, Any] | None) -> str:
+    """'at most 1.57 dB' of a limit."""
+    sense = {"max": "at most ", "min": "at least "}.get(limit.get("sense", ""), "") if limit else ""
+    return sense + with_unit(limit)
+
+
+@blueprint.app_template_filter("source_text")
+def source_text(source: dict[str, Any] | None) -> str:
+    """Document, edition, clause, and how sure we are of the figure."""
+    if not source:
+        return ""
+    place = ", ".join(str(source[name]) for name in ("document", "edition", "clause") if source.get(name))
+    seen = SEEN.get(source.get("seen") or "", "")
+    return f"{place} ({seen})" if seen else place
+
+
+@blueprint.app_template_filter("moment")
+def moment(at: str | None) -> str:
+    """'2026-03-14 10:22' of a device time with its zone."""
+    return (at or "")[:16].replace("T", " ")
+
+
+@blueprint.app_template_filter("field_value")
+def field_value(shown: Any) -> str:
+    """A field's value as typed: text, '0,42 dB', latitude and longitude."""
+    value = shown.get("value") if isinstance(shown, dict) and "also" in shown else shown
+    if isinstance(value, dict):
+        if "lat" in value:
+            return f"{value['lat']}, {value.get('lon')}"
+        return f"{value.get('value', '')} {value.get('unit') or ''}".strip()
+    return "" if value is None else str(value)
+
+
+@blueprint.app_template_filter("medium_word")
+def medium_word(medium: str) -> str:
+    """The words for a kind of link."""
+    return dict(_described()["words"]["media"]).get(medium, medium)
+
+
+@blueprint.app_template_filter("field_label")
+def field_label(name: str, kind: str) -> str:
+    """A field's label as the phone shows it."""
+    labels = {field["name"]: field["label"] for field in _described()["things"].get(kind, [])}
+    return labels.get(name, name)
+
+
+@blueprint.app_template_filter("quantity_title")
+def quantity_title(name: str) -> str:
+    """A quantity's title as the phone shows it."""
+    titles = {quantity["name"]: quantity["title"] for quantity in _described()["quantities"]}
+    return titles.get(name, name)
+
+
+@blueprint.app_template_filter("group_word")
+def group_word(name: str) -> str:
+    """The words for a group of checks."""
+    return dict(_described()["words"]["groups"]).get(name, name)

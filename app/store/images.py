@@ -1,0 +1,64 @@
+"""What kind of picture bytes are, told by the bytes themselves, and small JPEG renditions for pages and records."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pillow_heif
+from PIL import Image, ImageOps
+
+from app.config import PIXEL_LIMIT
+
+JPEG = "image/jpeg"
+HEIC = "image/heic"
+ENDINGS = {JPEG: "jpg", "image/png": "png", "image/webp": "webp", HEIC: "heic"}
+# Enough of a file's start to tell its kind.
+MAGIC_BYTES = 32
+_TOO_MANY = f"The picture has more than {PIXEL_LIMIT // 1_000_000} million pixels and isn't shown; its bytes are kept as they came."
+_HEIF_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
+
+pillow_heif.register_heif_opener()
+
+
+class NotShown(Exception):
+    """A picture that can't be rendered; its text says why. The kept bytes stay as they are."""
+
+
+def kind_of(start: bytes) -> str | None:
+    """The media type by a file's first bytes, or None when it is no photo we keep."""
+    if start.startswith(b"\xff\xd8\xff"):
+        return JPEG
+    if start.startswith(b"\x89PNG\r\n\x1a\n"):
+        return "image/png"
+    if start[:4] == b"RIFF" and start[8:12] == b"WEBP":
+        return "image/webp"
+    if start[4:8] == b"ftyp" and start[8:12] in _HEIF_BRANDS:
+        return HEIC
+    return None
+
+
+def rendition(path: Path, long_edge_px: int) -> bytes:
+    """A picture as JPEG, upright, without metadata, no longer than `long_edge_px`. NotShown when it is damaged or has too many pixels."""
+    try:
+        with Image.open(path, formats=["JPEG", "PNG", "WEBP", "HEIF"]) as picture:
+            if picture.width * picture.height > PIXEL_LIMIT:
+                raise NotShown(_TOO_MANY)
+            picture.draft("RGB", (long_edge_px, long_edge_px))
+            return _as_jpeg(picture, long_edge_px)
+    except Image.DecompressionBombError as error:
+        raise NotShown(_TOO_MANY) from error
+    except (OSError, SyntaxError, ValueError) as error:
+        raise NotShown("The picture is damaged and can't be shown; its bytes are kept as they came.") from error
+
+
+def _as_jpeg(picture: Image.Image, long_edge_px: int) -> bytes:
+    upright = ImageOps.exif_transpose(picture)
+    upright.thumbnail((long_edge_px, long_edge_px))
+    if upright.mode in ("RGBA", "LA", "PA", "P"):
+        layered = upright.convert("RGBA")
+        # Transparent parts are shown as paper.
+        upright = Image.alpha_composite(Image.new("RGBA", layered.size, "white"), layered)
+    out = io.BytesIO()
+    Image.frombytes("RGB", upright.size, upright.convert("RGB").tobytes()).save(out, "JPEG", quality=82)
+    return out.getvalue()
