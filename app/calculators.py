@@ -36,7 +36,7 @@ def _sections(doc: str) -> dict[str, list[str]]:
         head = next((section for section in SECTIONS if line.startswith(section)), None)
         if head:
             name = head[:-1]
-            found[name] = [line[len(head):].strip()] if line[len(head):].strip() else []
+            found[name] = [line[len(head) :].strip()] if line[len(head) :].strip() else []
         elif line.strip():
             found[name].append(line if name == "" else line.strip())
     return found
@@ -113,8 +113,10 @@ def describe(name: str, function: Callable[..., Any]) -> dict[str, Any]:
         left = set(parameters) - {entry["parameter"] for entry in inputs}
         if left:
             raise DocstringFault(f"no input describes {', '.join(sorted(left))}")
-        results = [{"key": key, "unit": "" if unit in ("ratio", "count", "word", "text") else unit, "meaning": meaning}
-                   for key, unit, meaning in _entries(found.get("Result", []))]
+        results = [
+            {"key": key, "unit": "" if unit in ("ratio", "count", "word", "text") else unit, "meaning": meaning}
+            for key, unit, meaning in _entries(found.get("Result", []))
+        ]
         sources = [_source(line) for line in found.get("Source", [])]
     except DocstringFault as fault:
         raise DocstringFault(f"{name}: {fault}") from None
@@ -122,12 +124,21 @@ def describe(name: str, function: Callable[..., Any]) -> dict[str, Any]:
     if not (what and inputs and results and sources):
         raise DocstringFault(f"{name}: what it does, Inputs, Result and Source are all needed")
     return {
-        "name": name, "what": what.strip(), "formula": [line.strip() for line in formula], "inputs": inputs, "results": results,
-        "errors": found.get("Errors", []), "holds": found.get("Holds", []), "source": sources, "example": found.get("Example", []),
+        "name": name,
+        "what": what.strip(),
+        "formula": [line.strip() for line in formula],
+        "inputs": inputs,
+        "results": results,
+        "errors": found.get("Errors", []),
+        "holds": found.get("Holds", []),
+        "source": sources,
+        "example": found.get("Example", []),
     }
 
 
 @cache
 def descriptions_text() -> str:
     """JSON text {name: description} of all calculators: what core is configured with."""
-    return json.dumps({name: describe(name, function) for name, function in calculators.FUNCTIONS}, ensure_ascii=False, sort_keys=True)
+    return json.dumps(
+        {name: describe(name, function) for name, function in calculators.FUNCTIONS}, ensure_ascii=False, sort_keys=True
+    )

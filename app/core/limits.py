@@ -47,7 +47,9 @@ def file_ids() -> list:
 
 def _file(file_id: str) -> dict:
     if file_id not in _FILES:
-        raise Refused("unknown", "limits", file_id, "one of " + ", ".join(sorted(_FILES)), "Choose a limit set that this program holds.")
+        raise Refused(
+            "unknown", "limits", file_id, "one of " + ", ".join(sorted(_FILES)), "Choose a limit set that this program holds."
+        )
     return _FILES[file_id]
 
 
@@ -55,7 +57,9 @@ def row(file_id: str, row_id: str) -> dict:
     """One row by its id. Errors: Refused("unknown")."""
     _file(file_id)
     if row_id not in _ROWS[file_id]:
-        raise Refused("unknown", file_id, row_id, "one of " + ", ".join(sorted(_ROWS[file_id])), "Choose a limit that this file holds.")
+        raise Refused(
+            "unknown", file_id, row_id, "one of " + ", ".join(sorted(_ROWS[file_id])), "Choose a limit that this file holds."
+        )
     return _ROWS[file_id][row_id]
 
 

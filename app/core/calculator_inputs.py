@@ -1,0 +1,105 @@
+"""Typed text of a calculator's input -> what its formula takes, held against unit, range and words of its description."""
+
+from .errors import Refused
+from .numbers import parse_decimal
+from .units import convert, group_of
+
+
+def allowed(entry: dict) -> str:
+    """What an input takes, in words: from its words, or its unit and range."""
+    kind = entry["type"]
+    if kind == "word":
+        return "one of " + ", ".join(entry["words"])
+    if kind == "text":
+        return entry["meaning"].rstrip(".")
+    words = {"count": "a whole number", "list": "numbers with commas between"}.get(kind, "a number")
+    if entry["unit"]:
+        words += " in " + entry["unit"] + " (or what turns into it)"
+    return words + _range_words(entry)
+
+
+def _range_words(entry: dict) -> str:
+    low, above, high = entry.get("low"), entry.get("above"), entry.get("high")
+    parts = []
+    if low is not None and high is not None:
+        return " from " + low + " to " + high
+    if low is not None:
+        parts.append(low + " or more")
+    if above is not None:
+        parts.append("above " + above)
+    if high is not None:
+        parts.append("not above " + high)
+    return (", " + " and ".join(parts)) if parts else ""
+
+
+def value_of(entry: dict, typed: str) -> object:
+    """One typed text -> what the formula takes: float in the contract's unit, whole number, word, true or false, list of floats, text."""
+    kind = entry["type"]
+    if kind == "word":
+        return _word(entry, typed)
+    if kind == "text":
+        return typed.strip()
+    if kind == "list":
+        return [_number(entry, piece) for piece in _pieces(entry, typed)]
+    number = _number(entry, typed)
+    if kind != "count":
+        return number
+    if number != int(number):
+        raise Refused("number", entry["name"], typed, allowed(entry), "Give a whole number.")
+    return int(number)
+
+
+def _word(entry: dict, typed: str) -> object:
+    given = typed.strip()
+    for word in entry["words"]:
+        if given == word or given.lower() == word.lower():
+            return (word == "true") if sorted(entry["words"]) == ["false", "true"] else word
+    raise Refused("word", entry["name"], typed, allowed(entry), "Give one of these words.")
+
+
+def _pieces(entry: dict, typed: str) -> list:
+    """A list has commas (or semicolons) between; with semicolons the comma is a decimal sign."""
+    separator = ";" if ";" in typed else ","
+    pieces = [piece.strip() for piece in typed.split(separator)]
+    if "" in pieces:
+        raise Refused("number", entry["name"], typed, allowed(entry), "Take out the empty place.")
+    return pieces
+
+
+def split_unit(typed: str) -> tuple:
+    """'410ft', '410 ft', '0,42' -> (number text, unit text or '')."""
+    typed = typed.strip()
+    end = 0
+    while end < len(typed) and typed[end] in "0123456789.,+-\u2212\u2013 \u00a0\u202f\u2009":
+        end += 1
+    return typed[:end].strip(), typed[end:].strip()
+
+
+def _number(entry: dict, typed: str) -> float:
+    digits, unit = split_unit(typed)
+    if digits == "":
+        raise Refused("number", entry["name"], typed, allowed(entry), "Begin with a number, such as 12.5.")
+    number = parse_decimal(digits, entry["name"])
+    if unit and unit != entry["unit"]:
+        number = _converted(entry, number, unit, typed)
+    _check_range(entry, number, typed)
+    return number
+
+
+def _converted(entry: dict, number: float, unit: str, typed: str) -> float:
+    if not entry["unit"] or group_of(unit) is None:
+        raise Refused("unit", entry["name"], typed, allowed(entry), "Leave the unit off, or give one that fits.")
+    try:
+        return convert(number, unit, entry["unit"], entry["name"])
+    except Refused as refusal:
+        if refusal.code == "range":
+            raise
+        raise Refused("unit", entry["name"], typed, allowed(entry), "Give a unit that fits.")
+
+
+def _check_range(entry: dict, number: float, typed: str) -> None:
+    low, above, high = entry.get("low"), entry.get("above"), entry.get("high")
+    slack = 1e-9 * max(1.0, abs(number))  # a converted unit may miss an inclusive bound by the last bit
+    out = (low is not None and number < float(low) - slack) or (high is not None and number > float(high) + slack)
+    if out or (above is not None and number <= float(above)):
+        raise Refused("range", entry["name"], typed, allowed(entry), "Check the number and its unit.")
