@@ -1,0 +1,246 @@
+"""Record sections on what was built: the link, its route, its ends, its earthing."""
+
+from . import kinds, pictures
+from .picture_strip import MOST_STATIONS, station_words
+from .record_blocks import drawing, filled_table, rows, section, table, text
+from .record_words import NONE, described, field_rows, measure, position_text, shown, side_word, value_of, when
+
+_ON_COVER = ("name", "medium", "near_building", "far_building", "cable", "note")
+_POWER_FIELDS = (
+    "power_pairs",
+    "source_voltage",
+    "source_power",
+    "load_power",
+    "load_voltage_min",
+    "load_source",
+    "cable_temperature",
+)
+
+
+def link_section(link: dict, names: object) -> dict:
+    """The link as specified: kind, limits chosen, cable."""
+    found = field_rows(link, kinds.LINK, names, _ON_COVER + _POWER_FIELDS)
+    note = shown(link, described(kinds.LINK, "note"), names)
+    return section(
+        "link",
+        "Link and cable",
+        [rows(found) or text(["Nothing more was recorded about the link."]), text([note] if note else [])],
+    )
+
+
+def power_section(link: dict, names: object) -> dict | None:
+    """What the cable carries besides data; None for a link without such fields."""
+    wanted = [description for description in kinds.LINK if description["name"] in _POWER_FIELDS]
+    found = rows(field_rows(link, wanted, names))
+    return section("power", "Power over the cable", [found]) if found else None
+
+
+def plan_section(book: dict, link: dict) -> dict:
+    """The plan drawn to scale, and the places behind it."""
+    alternative = (
+        "Plan of the route with its buildings and "
+        + str(len(link["stations"]))
+        + " stations; places are in the tables of stations."
+    )
+    return section("plan", "Plan", [drawing(pictures.plan(book, link), alternative)])
+
+
+def stations_section(link: dict, names: object) -> dict:
+    """The strip drawings, the schedule of stations, their places, what lies between them."""
+    stations = link["stations"]
+    if not stations:
+        return section("stations", "Stations along the route", [text(["No station was recorded along the route."])])
+    blocks = []
+    for first in range(0, len(stations), MOST_STATIONS):
+        last = min(first + MOST_STATIONS, len(stations))
+        alternative = "Strip of stations " + str(first + 1) + " to " + str(last) + ", as in the table below."
+        blocks.append(drawing(pictures.strip(link, first), alternative))
+    return section(
+        "stations", "Stations along the route", blocks + [_schedule(link, names), _places(link, names), _spans(link, names)]
+    )
+
+
+_SCHEDULE_HEAD = ["No.", "Station", "Chainage", "Taken by", "Sheath mark", "Depth of cover", "Duct", "Bend", "Notes"]
+
+
+def _schedule(link: dict, names: object) -> dict | None:
+    body = []
+    for index in range(len(link["stations"])):
+        station = link["stations"][index]
+        held = station["chainage"]
+        origin = {"typed": "tape or wheel", "marks": "sheath marks"}.get(held["from"], "") if held else ""
+        body.append(
+            [
+                str(index + 1),
+                station_words(index + 1, station)[len(str(index + 1)) + 1 :],
+                measure(held),
+                origin,
+                measure(station["mark"]),
+                shown(station, described(kinds.STATION, "depth"), names),
+                shown(station, described(kinds.STATION, "duct"), names),
+                _bend(station, names),
+                _station_notes(station, link, names),
+            ]
+        )
+    return filled_table(_SCHEDULE_HEAD, "rlrlrrlll", body)
+
+
+def _bend(station: dict, names: object) -> str:
+    radius = shown(station, described(kinds.STATION, "bend_radius"), names)
+    state = shown(station, described(kinds.STATION, "bend_state"), names)
+    return ", ".join([part for part in (radius, state[:1].lower() + state[1:]) if part])
+
+
+def _station_notes(station: dict, link: dict, names: object) -> str:
+    parts = []
+    method = shown(station, described(kinds.STATION, "depth_method"), names)
+    if method:
+        parts.append("Depth taken: " + method)
+    note = shown(station, described(kinds.STATION, "note"), names)
+    if note:
+        parts.append(note)
+    for held in station["notes"]:
+        parts.append(held["text"] + " (" + held["by"] + ", " + when(held["at"]) + ")")
+    return "\n".join(parts)
+
+
+def _places(link: dict, names: object) -> dict | None:
+    body = []
+    for index in range(len(link["stations"])):
+        station = link["stations"][index]
+        position = shown(station, described(kinds.STATION, "position"), names)
+        ties = shown(station, described(kinds.STATION, "ties"), names)
+        side = shown(station, described(kinds.STATION, "tie_side"), names)
+        if ties and side:
+            ties += "; seen from the first corner to the second it lies " + side.lower()
+        if position or ties:
+            body.append([str(index + 1), station_words(index + 1, station)[len(str(index + 1)) + 1 :], position, ties])
+    return filled_table(["No.", "Station", "Position, WGS84", "Taped ties"], "rlll", body)
+
+
+def _spans(link: dict, names: object) -> dict | None:
+    body = []
+    for span in link["spans"]:
+        if span["length"] or span["cable"]:
+            body.append([names.of(span["from"]) + " to " + names.of(span["to"]), measure(span["length"]), measure(span["cable"])])
+    return table(["Between", "Along the route", "Cable by its marks"], "lrr", body)
+
+
+def ends_section(link: dict, names: object) -> dict:
+    """Both ends side by side."""
+    body = []
+    for description in kinds.END:
+        near, far = shown(link["ends"]["near"], description, names), shown(link["ends"]["far"], description, names)
+        if near or far:
+            body.append([description["label"], near or NONE, far or NONE])
+    found = table(["At the", "Near end", "Far end"], "lll", body)
+    return section("ends", "Ends and terminations", [found or text(["Nothing was recorded about the two ends."])])
+
+
+def earthing_section(link: dict, names: object) -> dict:
+    """Bonds with what was measured on them, protectors, electrodes."""
+    blocks = [_bonds(link, names), _protectors(link, names), _earth_readings(link, names)]
+    if not any(blocks):
+        blocks = [text(["No bond, protector or earth reading was recorded."])]
+    return section("earthing", "Bonds, earth electrodes, surge protectors", blocks)
+
+
+def _bonds(link: dict, names: object) -> dict | None:
+    body = []
+    for bond in link["bonds"]:
+        words = {description["name"]: shown(bond, description, names) for description in kinds.BOND}
+        measured = [
+            reading["text"]
+            for reading in link["readings"]
+            if reading["body"].get("of") == bond["subject"] and not reading["voided"]
+        ]
+        body.append(
+            [
+                words["name"],
+                words["side"],
+                words["from_point"],
+                words["to_point"],
+                words["size"],
+                words["length"],
+                words["joints"],
+                ", ".join(measured),
+                words["note"],
+            ]
+        )
+    return filled_table(["Bond", "At the", "From", "To", "Conductor", "Length", "Joints", "Measured", "Notes"], "llllrrrrl", body)
+
+
+def _protectors(link: dict, names: object) -> dict | None:
+    body = []
+    for protector in link["protectors"]:
+        words = {description["name"]: shown(protector, description, names) for description in kinds.PROTECTOR}
+        order = ("name", "side", "category", "lead_length", "earthed_to", "protection_level", "rated_current", "note")
+        body.append([words[name] for name in order])
+    head = [
+        "Surge protector",
+        "At the",
+        "Test category",
+        "Earth lead",
+        "Earthed to",
+        "Protection level",
+        "Rated current",
+        "Notes",
+    ]
+    return filled_table(head, "lllrlrrl", body)
+
+
+def _earth_readings(link: dict, names: object) -> dict | None:
+    titles = {
+        "electrode_resistance": "Earth electrode resistance",
+        "earth_difference_ac": "Between the two earths, AC",
+        "earth_difference_dc": "Between the two earths, DC",
+    }
+    body = []
+    for reading in link["readings"]:
+        held = reading["body"]
+        if held["quantity"] in titles and not reading["voided"]:
+            side = side_word(held["side"]) if held.get("side") else "both ends"
+            body.append([titles[held["quantity"]], side, reading["text"], str(held.get("conditions") or ""), when(reading["at"])])
+    return filled_table(["Earth reading", "At the", "Value", "Conditions", "Taken"], "llrll", body)
+
+
+def photos_section(link: dict, names: object) -> dict | None:
+    """Photos with what they show and where; None without photos."""
+    items = []
+    for photo in link["photos"]:
+        place = names.of(photo["of"]) if photo["of"] else "The link"
+        words = place + (": " + photo["caption"] if photo["caption"] else "")
+        words += ". Taken " + when(photo["taken"] or photo["at"]) + " by " + photo["by"]
+        if photo["position"]:
+            words += " at " + position_text(photo["position"])
+        items.append({"sha256": photo["sha256"], "caption": words + "."})
+    return section("photos", "Photos", [{"form": "photos", "items": items}]) if items else None
+
+
+def notes_section(link: dict, names: object) -> dict | None:
+    """Notes about the link and its ends; those of a station stand in the schedule. None without such notes."""
+    stations = [station["subject"] for station in link["stations"]]
+    body = []
+    for note in link["notes"]:
+        if note["of"] not in stations:
+            body.append([names.of(note["of"]) if note["of"] else "The link", note["text"], note["by"], when(note["at"])])
+    found = table(["About", "Note", "By", "At"], "llll", body)
+    return section("notes", "Notes", [found]) if found else None
+
+
+def identity(book: dict, link: dict, names: object) -> list:
+    """Who, where, what: the head of the record."""
+    site = book["site"]
+    found = []
+    for name in ("name", "client", "place", "address", "job", "installer"):
+        found.append(described(kinds.SITE, name))
+    pairs = field_rows(site, found, names)
+    for name in ("name", "medium", "cable"):
+        pairs += field_rows(link, [described(kinds.LINK, name)], names)
+    for side, field in (("near", "near_building"), ("far", "far_building")):
+        place = shown(link, described(kinds.LINK, field), names)
+        end = link["ends"][side]
+        parts = [place] + [str(value_of(end, name) or "") for name in ("panel", "port")]
+        pairs.append([side_word(side), ", ".join([part for part in parts if part]) or NONE])
+    note = shown(site, described(kinds.SITE, "note"), names)
+    return pairs + ([["Note", note]] if note else [])

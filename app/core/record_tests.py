@@ -1,0 +1,194 @@
+"""Record sections on what was measured: readings with instruments, margins, applications, the working."""
+
+from . import acceptance, pictures
+from .numbers import clean_decimal
+from .picture_bars import MOST_ROWS
+from .record_blocks import drawing, filled_table, section, table, text
+from .record_words import NONE, measure, reading_title, reading_value, seen_rows, source_words, typed_text, verdict_word, when
+
+_METHODS = {"one_cord": "one-cord method", "two_cord": "two-cord method", "three_cord": "three-cord method"}
+
+
+def readings_section(link: dict, names: object) -> dict:
+    """Every reading as typed, with its instrument; those that do not count, with the reason; the instruments."""
+    if not link["readings"]:
+        return section("readings", "Readings", [text(["No reading was taken."])])
+    counting = [reading for reading in link["readings"] if not reading["voided"]]
+    voided = [reading for reading in link["readings"] if reading["voided"]]
+    instruments = _instruments(link)
+    return section(
+        "readings", "Readings", [_readings(counting, names, instruments), _instrument_table(instruments), _voided(voided, names)]
+    )
+
+
+def _readings(readings: list, names: object, instruments: list) -> dict | None:
+    body = []
+    for reading in readings:
+        number = _instrument_number(reading, instruments)
+        body.append(
+            [
+                reading_title(reading["body"], names),
+                reading_value(reading),
+                _how(reading["body"]),
+                "I" + str(number) if number else "not named",
+                when(reading["at"]),
+                reading["by"],
+            ]
+        )
+    return table(["Reading", "Value", "How it was taken", "Instrument", "Taken", "By"], "lrllll", body) if body else None
+
+
+def _how(body: dict) -> str:
+    parts = []
+    if body.get("method"):
+        parts.append(_METHODS.get(body["method"], str(body["method"])))
+    if body.get("reference_value") or body.get("reference_at"):
+        reference = "reference"
+        if body.get("reference_value"):
+            reference += " " + typed_text(body["reference_value"])
+        if body.get("reference_at"):
+            reference += " at " + when(body["reference_at"])
+        parts.append(reference)
+    parts += _figures(body)
+    if body.get("conditions"):
+        parts.append(str(body["conditions"]))
+    if body.get("visit") == "service":
+        parts.append("service visit")
+    if body.get("note"):
+        parts.append(str(body["note"]))
+    return "; ".join(parts)
+
+
+def _figures(body: dict) -> list:
+    parts = []
+    for name, before in (("temperature", "at "), ("shown_margin", "instrument shows margin "), ("duration", "for ")):
+        if body.get(name):
+            parts.append(before + typed_text(body[name]))
+    stated = body.get("uncertainty")
+    if stated:
+        parts.append("uncertainty " + (typed_text(stated) if isinstance(stated, dict) else clean_decimal(stated)))
+    return parts
+
+
+def _instruments(link: dict) -> list:
+    """[name, serial, calibrated, due] of every instrument used, once, in the order of first use."""
+    found = []
+    for reading in link["readings"]:
+        row = _instrument_row(reading)
+        if row and row not in found:
+            found.append(row)
+    return found
+
+
+def _instrument_row(reading: dict) -> list | None:
+    held = reading["body"].get("instrument") or {}
+    row = [str(held.get(name) or "") for name in ("name", "serial", "calibrated", "due")]
+    return row if any(row) else None
+
+
+def _instrument_number(reading: dict, instruments: list) -> int:
+    row = _instrument_row(reading)
+    for index in range(len(instruments)):
+        if row == instruments[index]:
+            return index + 1
+    return 0
+
+
+def _instrument_table(instruments: list) -> dict | None:
+    body = []
+    for index in range(len(instruments)):
+        body.append(["I" + str(index + 1)] + [part or NONE for part in instruments[index]])
+    return table(["No.", "Instrument", "Serial", "Calibrated", "Calibration due"], "lllll", body) if body else None
+
+
+def _voided(readings: list, names: object) -> dict | None:
+    body = []
+    for reading in readings:
+        void = reading["voided"]
+        body.append([reading_title(reading["body"], names), reading_value(reading), void["reason"], void["by"], when(void["at"])])
+    return table(["Reading that does not count", "Value", "Reason", "Voided by", "At"], "lrlll", body) if body else None
+
+
+def checks_section(checks: list) -> dict:
+    """The margin table, a part for each group of checks, and the margin bars."""
+    if not checks:
+        return section("margins", "Margins", [text(["No check applies to this link yet."])])
+    blocks = []
+    for group in acceptance.GROUPS:
+        own = [check for check in checks if check["group"] == group]
+        blocks.append(_margin_table(acceptance.GROUP_WORDS[group], own))
+    return section("margins", "Margins", blocks + _bars(checks))
+
+
+def _margin_table(group: str, checks: list) -> dict | None:
+    body = []
+    for check in checks:
+        title = check["title"] + ("" if check["required"] else " (for information)")
+        verdict = verdict_word(check["verdict"]) + (", deviation accepted" if check["deviation"] else "")
+        body.append([title, _measured(check), _limit(check), measure(check["margin"]), verdict, source_words(check["source"])])
+    return table([group, "Measured", "Limit", "Margin", "Verdict", "Source of the limit"], "lrrrll", body)
+
+
+def _measured(check: dict) -> str:
+    words = measure(check["measured"])
+    return words + " \u00b1 " + check["uncertainty"]["text"] if check["uncertainty"] and check["measured"] else words
+
+
+def _limit(check: dict) -> str:
+    if not check["limit"]:
+        return NONE
+    return {"max": "\u2264 ", "min": "\u2265 "}.get(check["limit"].get("sense"), "") + measure(check["limit"])
+
+
+def _bars(checks: list) -> list:
+    drawn = [check for check in checks if check["bar"] and check["limit"]]
+    blocks = []
+    for first in range(0, len(drawn), MOST_ROWS):
+        part = drawn[first : first + MOST_ROWS]
+        alternative = "Margin bars of " + str(len(part)) + " checks; the numbers are those of the table of margins."
+        blocks.append(drawing(pictures.bars(part), alternative))
+    return blocks
+
+
+def applications_section(applications: list) -> dict | None:
+    """What the measured link carries; None where the question does not arise."""
+    body = []
+    for row in applications:
+        limit = row.get("limit")
+        words = _limit({"limit": limit}) if isinstance(limit, dict) else str(limit or "")
+        body.append(
+            [
+                str(row.get("title") or row.get("name") or ""),
+                verdict_word(str(row.get("verdict", ""))),
+                words,
+                str(row.get("sentence") or ""),
+            ]
+        )
+    found = filled_table(["Application", "Verdict", "Limit", "Why"], "llrl", body)
+    return section("applications", "Applications that the measured link carries", [found]) if found else None
+
+
+def working_section(checks: list) -> dict | None:
+    """How each verdict was reached, with this link's numbers; None when there is nothing to show."""
+    body = []
+    for check in checks:
+        lines = list(check["working"]) + list(check["notes"])
+        if lines and check["measured"]:
+            body.append([check["title"], "\n".join(lines), check["sentence"]])
+    found = table(["Check", "Working", "Verdict"], "lll", body)
+    return section("working", "How each verdict was reached", [found]) if found else None
+
+
+def sources_section(checks: list) -> dict:
+    """Every source of a limit once, and what the words about how it was seen mean."""
+    found = []
+    for check in checks:
+        words = source_words(check["source"])
+        if check["source"] and words not in found:
+            found.append(words)
+    body = [[words] for words in sorted(found)]
+    return section(
+        "sources",
+        "Sources of the limits",
+        [table(["Source, and how it was seen"], "l", body), table(["Seen", "Meaning"], "ll", seen_rows())],
+    )
