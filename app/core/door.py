@@ -182,7 +182,7 @@ def _picture(request: dict) -> dict:
 def _calculators(request: dict) -> list:
     from . import calculators
 
-    return calculators.descriptions()
+    return calculators.describe()
 
 
 def _calc(request: dict) -> dict:
