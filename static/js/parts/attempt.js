@@ -1,0 +1,28 @@
+/** Telling a person when something did not work, and waiting until they stop typing. */
+
+/** The sentence of an error for a person; errors of core and store carry one already. */
+export function sentence(error) {
+  const text = error?.message || String(error || "");
+  return text || "That did not work, and the phone gave no reason. Nothing was saved; try again.";
+}
+
+/** Runs `work`; when it fails a person reads why. Gives what `work` gives, or undefined. */
+export async function attempt(app, work) {
+  try {
+    return await work();
+  } catch (error) {
+    app.say(sentence(error), "bad");
+    return undefined;
+  }
+}
+
+/** Calls `work` once, `wait_ms` after the last call; `.cancel()` drops a call that still waits. */
+export function debounce(work, wait_ms) {
+  let timer = null;
+  const later = () => {
+    clearTimeout(timer);
+    timer = setTimeout(work, wait_ms);
+  };
+  later.cancel = () => clearTimeout(timer);
+  return later;
+}

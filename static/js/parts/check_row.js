@@ -1,0 +1,49 @@
+/** One check as it is shown wherever it appears: verdict, figures, margin bar, source, and its working when asked for. */
+import { html, nothing } from "lit-html";
+import { marginBar } from "./bar.js";
+import { sourceLine } from "./source.js";
+import { valueText } from "./values.js";
+import { verdictMark } from "./verdict.js";
+
+const SENSE_WORDS = { max: "at most ", min: "at least ", is: "" };
+
+export const limitText = (limit) => (limit ? `${SENSE_WORDS[limit.sense] ?? ""}${valueText(limit)}` : "");
+
+/** Measured, limit, margin and uncertainty as a small list; what isn't there is left out. */
+export function figures(check) {
+  const rows = [
+    ["Measured", valueText(check.measured)],
+    ["Limit", limitText(check.limit)],
+    ["Margin", valueText(check.margin)],
+    ["Uncertainty", check.uncertainty ? `± ${valueText(check.uncertainty)}` : ""],
+  ].filter(([, text]) => text);
+  if (!rows.length) return nothing;
+  return html`<dl class="figures">${rows.map(([label, text]) => html`<div><dt>${label}</dt><dd>${text}</dd></div>`)}</dl>`;
+}
+
+/** A check in short: title, verdict, figures, bar, source. */
+export function checkShort(check) {
+  return html`<span class="check-title">${check.title}${check.required ? nothing : html` <small>not required</small>`}</span>
+    ${verdictMark(check.verdict, check.deviation)} ${figures(check)} ${marginBar(check)}
+    ${check.verdict === "not_measured" && check.sentence ? html`<span class="check-sentence">${check.sentence}</span>` : nothing}
+    ${check.source ? html`<small class="check-source">${sourceLine(check.source)}</small>` : nothing}`;
+}
+
+/** The lines of the computation, and what else has to be said about it. */
+export function working(check) {
+  return html`${check.working.length ? html`<ol class="working">${check.working.map((line) => html`<li>${line}</li>`)}</ol>` : nothing}
+    ${check.notes.length ? html`<ul class="check-notes">${check.notes.map((note) => html`<li>${note}</li>`)}</ul>` : nothing}`;
+}
+
+/** What a reading that is being typed would do to a check: the margin large, the sentence, the bar, the working folded. */
+export function checkTrial(check) {
+  return html`<article class=${`trial trial-${check.verdict}`} aria-label=${check.title}>
+    <p class="check-title">${check.title}</p>
+    ${verdictMark(check.verdict)}
+    ${check.margin ? html`<p class="trial-margin"><strong>${valueText(check.margin)}</strong> margin</p>` : nothing}
+    ${marginBar(check)}
+    <p class="check-sentence">${check.sentence}</p>
+    ${check.notes.map((note) => html`<p class="check-note">${note}</p>`)}
+    ${check.working.length ? html`<details><summary>Working</summary>${working({ ...check, notes: [] })}</details>` : nothing}
+  </article>`;
+}

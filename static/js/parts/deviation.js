@@ -1,0 +1,59 @@
+/** A failing or missing check accepted as it is, with a reason and a name. */
+import { html, nothing } from "lit-html";
+import { sentence } from "./attempt.js";
+import { sheet } from "./sheet.js";
+import { timeText } from "./values.js";
+import { verdictMark } from "./verdict.js";
+
+/** The deviation that a check carries, in words. */
+export function deviationText(deviation) {
+  if (!deviation) return nothing;
+  return html`<p class="deviation">Accepted as a deviation by ${deviation.name}, ${timeText(deviation.at)}: ${deviation.reason}</p>`;
+}
+
+/** @param checks the checks to accept with one reason. */
+export const openDeviation = (app, checks) => ({ kind: "deviation", checks, reason: "", name: app.status.name, errors: {} });
+
+export function deviationSheet(state, app, { book, link, redraw, onClose, done }) {
+  const { checks, errors } = state;
+  const text = (name, label, control) => html`<div class="field">
+    <label for=${`deviation-${name}`}>${label}</label>${control}
+    ${errors[name] ? html`<p class="field-error" role="alert">${errors[name]}</p>` : nothing}
+  </div>`;
+  const set = (name) => (event) => {
+    state[name] = event.target.value;
+  };
+  return sheet({
+    title: checks.length === 1 ? "Accept as a deviation" : `Accept ${checks.length} checks as deviations`,
+    onClose,
+    body: html`<ul class="deviation-checks">
+        ${checks.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}
+      </ul>
+      <p>The verdict stays as it is. The record shows it as a deviation, with this reason and name.</p>
+      ${text("reason", "Reason", html`<textarea id="deviation-reason" rows="3" .value=${state.reason} @input=${set("reason")}></textarea>`)}
+      ${text("name", "Accepted by", html`<input id="deviation-name" type="text" autocomplete="name" .value=${state.name} @input=${set("name")} />`)}
+      ${errors.form ? html`<p class="field-error" role="alert">${errors.form}</p>` : nothing}`,
+    actions: html`<button type="button" class="main-action" ?disabled=${state.saving} @click=${() => accept(state, app, { book, link, redraw, done })}>
+      Accept as a deviation
+    </button>`,
+  });
+}
+
+async function accept(state, app, { book, link, redraw, done }) {
+  state.errors = {};
+  if (!state.reason.trim()) state.errors.reason = "A reason is needed: say why the link is accepted as it is.";
+  if (!state.name.trim()) state.errors.name = "A name is needed: say who accepts it.";
+  if (Object.keys(state.errors).length) return redraw();
+  const body = { link, reason: state.reason.trim(), name: state.name.trim() };
+  state.saving = true;
+  redraw();
+  try {
+    await app.writeAll(book, state.checks.map((check) => ({ kind: "deviation", body: { ...body, check: check.id }, replaces: [] })));
+  } catch (error) {
+    state.errors.form = sentence(error);
+    state.saving = false;
+    return redraw();
+  }
+  app.say("Saved on this phone", "good");
+  return done();
+}

@@ -1,0 +1,69 @@
+/** What tells one reading from another (strand, wavelength, direction, side, pair, method, bond) as big buttons. */
+import { html, nothing } from "lit-html";
+import { held, joined, labelOf, nameOf, query, wordText } from "./values.js";
+
+const LABELS = {
+  strand: "Strand", wavelength: "Wavelength", direction: "Direction", side: "Taken at", pair: "Pair", pair2: "Second pair", method: "Reference method", of: "Bond",
+};
+const WORDS = { wavelength: "wavelengths", direction: "directions", side: "sides", pair: "pairs", pair2: "pairs", method: "methods" };
+const MOST_STRANDS = 48;
+const MULTIMODE_NM = ["850", "1300"];
+
+/** The marks of a quantity that are chosen from a few; a frequency is typed like a value. */
+export const keysOf = (quantity) => quantity.per.filter((name) => name !== "frequency");
+
+/** [value, label] pairs to choose from for one mark on this link. */
+export function choicesFor(app, view, name) {
+  if (name === "strand") return strands(view);
+  if (name === "of") return view.bonds.map((bond) => [bond.subject, bondLabel(app, bond)]);
+  const words = app.describe.words[WORDS[name]];
+  if (name !== "wavelength") return words;
+  const multimode = (held(view, "fibre") ?? "").startsWith("OM");
+  return words.filter(([value]) => MULTIMODE_NM.includes(value) === multimode);
+}
+
+function strands(view) {
+  const count = Number.parseInt(held(view, "strands") ?? "2", 10) || 2;
+  return Array.from({ length: Math.min(count, MOST_STRANDS) }, (_, index) => [String(index + 1), String(index + 1)]);
+}
+
+const bondLabel = (app, bond) => joined([nameOf(bond, "Bond"), wordText(app, "bond", "side", held(bond, "side"))], ", ");
+
+/** "strand 1, 1310 nm, near to far": how a reading's marks are said. */
+export function keysText(app, view, quantity, body) {
+  const said = keysOf(quantity)
+    .filter((name) => name !== "method" && body[name])
+    .map((name) => {
+      const label = labelOf(choicesFor(app, view, name), body[name]);
+      if (name === "strand" || name === "pair") return `${name} ${label}`;
+      return name === "pair2" ? `and ${label}` : name === "of" ? label : label.charAt(0).toLowerCase() + label.slice(1);
+    });
+  return said.join(", ");
+}
+
+/** @param state {body, errors}; @param onPick(name, value). */
+export function keyButtons(app, view, state, onPick) {
+  return keysOf(state.quantity).map((name) => keyGroup(app, view, state, name, onPick));
+}
+
+function keyGroup(app, view, state, name, onPick) {
+  const choices = choicesFor(app, view, name);
+  const error = state.errors[name];
+  const optional = !state.quantity.must?.includes(name);
+  const button = ([value, label]) => html`<button
+    type="button"
+    class="key"
+    aria-pressed=${state.body[name] === value ? "true" : "false"}
+    @click=${() => onPick(name, optional && state.body[name] === value ? "" : value)}
+  >
+    ${label}
+  </button>`;
+  return html`<fieldset class="keys" id=${`key-${name}`}>
+    <legend>${LABELS[name]}${optional ? html` <small>if it applies</small>` : nothing}</legend>
+    <div class="key-row">${choices.map(button)}</div>
+    ${name === "of" && !choices.length
+      ? html`<p>No bond is recorded on this link yet. <a href=${`#/book/${state.book}/edit/bond/new${query({ link: state.link })}`}>Record the bond first</a></p>`
+      : nothing}
+    ${error ? html`<p class="field-error" role="alert">${error}</p>` : nothing}
+  </fieldset>`;
+}

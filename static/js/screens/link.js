@@ -1,0 +1,165 @@
+/** A link as a strip map: its route from the near end at the top to the far end at the bottom, as it lies in the ground. */
+import { html, nothing } from "lit-html";
+import { conflictNote, conflictSheet } from "../parts/conflict.js";
+import { endCard, sideWord } from "../parts/ends.js";
+import { sentence } from "../parts/attempt.js";
+import { noteList, noteSheet, openNote } from "../parts/note.js";
+import { dropWaitingPhoto, openPhoto, photoSheet, photoStrip, waitingPhoto } from "../parts/photos.js";
+import { readingList, voidSheet } from "../parts/readings.js";
+import { spanRow, stationHref } from "../parts/span.js";
+import { stationRow, stationTitle } from "../parts/station.js";
+import { held, joined, nameOf, wordText } from "../parts/values.js";
+
+export async function load({ book, link }, app) {
+  await app.openBook(book);
+  const [site, view, judged, waiting] = await Promise.all([
+    app.core("book", { book }),
+    app.core("link", { book, link }),
+    app.core("checks", { book, link }),
+    waitingPhoto(app),
+  ]);
+  const here = waiting?.link === link ? waiting : null;
+  return { book, link, view, buildings: site.buildings, checks: judged.checks, summary: judged.summary, waiting: here, sheet: null };
+}
+
+export function view(model, app) {
+  const { book, link, view: shown } = model;
+  const jobs = jobsOf(model, app);
+  const context = { app, book, link, view: shown, buildings: model.buildings, checks: model.checks, jobs };
+  return html`${header(model, app, jobs)} ${waitingNotice(model, app)}
+    <ol class="strip strip-${shown.medium}" aria-label="Route, near end to far end">
+      ${endCard("near", context)} ${route(context)} ${endCard("far", context)}
+    </ol>
+    ${elsewhere(model, app)}
+    <section class="panel" aria-labelledby="readings-title">
+      <h2 id="readings-title">Readings</h2>
+      ${readingList(newestFirst(shown.readings), app, (reading) => open(model, app, { kind: "void", reading, reason: "", error: "" }))}
+    </section>
+    ${bottomBar(model, jobs)} ${openSheet(model, app)}`;
+}
+
+function header(model, app, jobs) {
+  const { book, link, view: shown, summary } = model;
+  const base = `#/book/${book}/link/${link}`;
+  return html`<header class="link-head">
+    <h1><a href=${`#/book/${book}/edit/link/${link}`} aria-label=${`${nameOf(shown, "Link")}, change the link`}>${nameOf(shown, "Link")}</a></h1>
+    <p class="link-kind">
+      ${joined([wordText(app, "link", "medium", shown.medium), held(shown, "fibre"), held(shown, "category") && wordText(app, "link", "category", held(shown, "category"))])}
+    </p>
+    <p class=${`link-state state-${summary.state.replaceAll(" ", "-")}`}>${summary.state}</p>
+    <ul class="tally">
+      <li class="tally-pass"><strong>${summary.pass}</strong> pass</li>
+      <li class="tally-fail"><strong>${summary.fail}</strong> fail</li>
+      <li class="tally-open"><strong>${summary.not_measured}</strong> not measured</li>
+      ${summary.deviations ? html`<li><strong>${summary.deviations}</strong> ${summary.deviations === 1 ? "deviation" : "deviations"}</li>` : nothing}
+    </ul>
+    <nav class="link-nav" aria-label="This link">
+      <a class="button" href=${`${base}/checks`}>Checks</a><a class="button" href=${`${base}/sign`}>Sign</a
+      ><a class="button" href=${`${base}/record`}>Record</a>
+    </nav>
+    ${conflictNote(shown, () => jobs.settle(shown))} ${notesOfLink(shown)}
+    <div class="strip-jobs">
+      <button type="button" class="quiet-button" @click=${() => jobs.note(null)}>Note on the link</button>
+    </div>
+  </header>`;
+}
+
+const ofLink = (shown, things) => (things ?? []).filter((thing) => !thing.of || thing.of === shown.id);
+const notesOfLink = (shown) => noteList(ofLink(shown, shown.notes));
+const newestFirst = (readings) => [...(readings ?? [])].reverse();
+
+function waitingNotice(model, app) {
+  const { waiting } = model;
+  if (!waiting) return nothing;
+  const clear = async () => {
+    await dropWaitingPhoto(app).catch((error) => app.say(sentence(error), "bad"));
+    await app.refresh();
+  };
+  const resume = () => open(model, app, openPhoto({ ...waiting, places: places(model.view, app) }));
+  return html`<aside class="notice" role="status">
+    <p>A photo was being taken when this page was left. If the picture is missing, choose it from the gallery.</p>
+    <div class="strip-jobs">
+      <button type="button" class="quiet-button" @click=${resume}>Choose it now</button>
+      <button type="button" class="quiet-button" @click=${clear}>It is not missing</button>
+    </div>
+  </aside>`;
+}
+
+/** Spans and stations in turn; a span also offers to put a station into it. */
+function route(context) {
+  const { view: shown } = context;
+  const rows = [spanRow(context, null, shown.stations[0] ?? null)];
+  shown.stations.forEach((station, index) => {
+    rows.push(stationRow(station, context), spanRow(context, station, shown.stations[index + 1] ?? null));
+  });
+  return rows;
+}
+
+/** Photos of the link itself; those of a station or an end are in its row. */
+function elsewhere({ view: shown }, app) {
+  const loose = ofLink(shown, shown.photos);
+  if (!loose.length) return nothing;
+  return html`<section class="panel" aria-label="Photos of the link"><h2>Photos of the link</h2>${photoStrip(app, loose)}</section>`;
+}
+
+function bottomBar({ book, link, view: shown }, jobs) {
+  const last = shown.stations.at(-1);
+  return html`<nav class="thumb-bar" aria-label="Record">
+    <a class="main-action" href=${stationHref(book, link, last, null)}>Station</a>
+    <a class="main-action" href=${`#/book/${book}/link/${link}/reading`}>Reading</a>
+    <button type="button" class="main-action" @click=${() => jobs.photo(null)}>Photo</button>
+  </nav>`;
+}
+
+// ---- small jobs in a sheet
+
+function open(model, app, state) {
+  model.sheet = state;
+  app.redraw();
+}
+
+function jobsOf(model, app) {
+  const { book, link, view: shown } = model;
+  return {
+    photo: (thing) =>
+      open(model, app, openPhoto({ book, link, places: places(shown, app), of: thing?.subject ?? link, path: `/book/${book}/link/${link}` })),
+    note: async (thing) => open(model, app, await openNote(app, { book, link, of: thing?.subject ?? link, about: titleOf(thing ?? shown, app) })),
+    settle: (thing) => open(model, app, { kind: "settle", thing, title: titleOf(thing, app), identity: identityOf(thing, link) }),
+  };
+}
+
+/** What a photo can be of: the link, its ends, its stations and its bonds. */
+function places(shown, app) {
+  const things = [...shown.stations, ...(shown.bonds ?? []), ...(shown.protectors ?? [])];
+  return [
+    [shown.id, "The link as a whole"],
+    ...["near", "far"].map((side) => [`${shown.id}:${side}`, sideWord(side)]),
+    ...things.map((thing) => [thing.subject, titleOf(thing, app)]),
+  ];
+}
+
+function titleOf(thing, app) {
+  if (thing.kind === "end") return sideWord(thing.subject.split(":")[1]);
+  return thing.kind === "station" ? stationTitle(app, thing) : nameOf(thing, `the ${thing.kind}`);
+}
+
+/** What an entry about a thing has to name: its subject, and the link and side that it belongs to. */
+function identityOf(thing, link) {
+  const { kind, subject } = thing;
+  if (kind === "link") return { subject };
+  return kind === "end" ? { subject, link, side: subject.split(":")[1] } : { subject, link };
+}
+
+function openSheet(model, app) {
+  const { sheet: state, book, link } = model;
+  if (!state) return nothing;
+  const redraw = () => app.redraw();
+  const done = () => {
+    model.sheet = null;
+    return app.refresh();
+  };
+  const onClose = () => (state.saved?.length ? done() : open(model, app, null));
+  const around = { book, link, redraw, onClose, done };
+  const draw = { photo: photoSheet, note: noteSheet, void: voidSheet, settle: conflictSheet }[state.kind];
+  return draw(state, app, around);
+}

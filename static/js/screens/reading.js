@@ -1,0 +1,231 @@
+/** Taking a reading: choose what, then type it and see at once what it means; saving readies the next one that is missing. */
+import { html, nothing } from "lit-html";
+import { debounce, sentence } from "../parts/attempt.js";
+import { caution } from "../parts/cautions.js";
+import { checkTrial } from "../parts/check_row.js";
+import { extraInputs, instrumentInputs, visitAndNote } from "../parts/reading_extras.js";
+import { keyButtons, keysOf, keysText } from "../parts/reading_keys.js";
+import { blankBody, draftKey, examine, habitsOf, isBegun, isFor, keepReading, missingForms, prepareNext } from "../parts/reading_state.js";
+import { valueInput } from "../parts/reading_value.js";
+import { quantityOf } from "../parts/readings.js";
+import { nameOf, query, valueText } from "../parts/values.js";
+import { verdictMark } from "../parts/verdict.js";
+
+const EXAMINE_AFTER_MS = 80;
+const KEEP_AFTER_MS = 300;
+
+export async function load(params, app) {
+  const { book, link } = params;
+  await app.openBook(book);
+  const [view, judged, begun] = await Promise.all([
+    app.core("link", { book, link }),
+    app.core("checks", { book, link }),
+    app.draft.get(draftKey(link)).catch(() => null),
+  ]);
+  const forms = missingForms(judged.checks);
+  const model = { book, link, view, checks: judged.checks, forms, quantity: null, errors: {}, judged: null, lacks: null, begun: null, told: "" };
+  const quantity = quantityOf(app, params.quantity);
+  if (!quantity) return { ...model, begun: isBegun(begun) ? begun : null };
+  return startForm(model, quantity, params, begun, app);
+}
+
+async function startForm(model, quantity, params, begun, app) {
+  const asked = keysOf(quantity).some((name) => params[name]);
+  const first = model.forms.find((form) => form.quantity === quantity.name);
+  const habits = await habitsOf(app, model.view, quantity.name);
+  const body = blankBody(quantity, model.link, habits, asked ? params : (first ?? {}));
+  const same = isBegun(begun) && begun.quantity === quantity.name && keysOf(quantity).every((name) => !asked || !params[name] || begun[name] === params[name]);
+  Object.assign(model, { quantity, body: same ? begun : body, begun: isBegun(begun) && !same ? begun : null, instrumentKnown: Boolean((same ? begun : body).instrument?.name) });
+  model.keep = debounce(() => keepDraft(model, app), KEEP_AFTER_MS);
+  model.examine = debounce(async () => {
+    await examine(model, app);
+    app.redraw();
+  }, EXAMINE_AFTER_MS);
+  if (same) await examine(model, app);
+  return model;
+}
+
+const keepDraft = (model, app) =>
+  app.draft.set(draftKey(model.link), model.body).catch((error) => app.say(`What you type is not kept if this page closes: ${sentence(error)}`, "bad"));
+
+export function view(model, app) {
+  return model.quantity ? form(model, app) : chooser(model, app);
+}
+
+// ---- choosing
+
+function chooser(model, app) {
+  const { book, link, view: shown, forms } = model;
+  const waiting = [...new Set(forms.map((each) => each.quantity))];
+  const others = app.describe.quantities.filter((quantity) => isFor(quantity, shown) && !waiting.includes(quantity.name));
+  const path = `/book/${book}/link/${link}/reading`;
+  return html`<section class="page reading-choice">
+    <p class="crumb"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a></p>
+    <h1>Take a reading</h1>
+    ${begunNotice(model, app)}
+    ${waiting.length ? html`<h2>Still missing</h2>` : html`<p>No reading is missing that this link needs.</p>`}
+    <ul class="big-rows">${waiting.map((name) => missingRow(model, app, path, name))}</ul>
+    <h2>${waiting.length ? "Other readings" : "Readings"}</h2>
+    <ul class="big-rows">
+      ${others.map((quantity) => html`<li><a class="big-row" href=${`#${path}${query({ quantity: quantity.name })}`}><strong>${quantity.title}</strong></a></li>`)}
+    </ul>
+  </section>`;
+}
+
+function missingRow(model, app, path, name) {
+  const mine = model.forms.filter((each) => each.quantity === name);
+  const quantity = quantityOf(app, name);
+  const first = keysText(app, model.view, quantity, mine[0]);
+  return html`<li>
+    <a class="big-row" href=${`#${path}${query(mine[0])}`}>
+      <strong>${quantity.title}</strong><span>${mine.length === 1 ? "1 missing" : `${mine.length} missing`}${first ? `: ${first}${mine.length > 1 ? " …" : ""}` : ""}</span>
+    </a>
+  </li>`;
+}
+
+/** A reading that was half typed elsewhere on this link; it is neither lost nor put on the wrong strand. */
+function begunNotice(model, app) {
+  const { begun, book, link } = model;
+  if (!begun) return nothing;
+  const quantity = quantityOf(app, begun.quantity);
+  const marks = Object.fromEntries(keysOf(quantity).map((name) => [name, begun[name]]));
+  const drop = async () => {
+    await app.draft.clear(draftKey(link)).catch((error) => app.say(sentence(error), "bad"));
+    model.begun = null;
+    app.redraw();
+  };
+  return html`<aside class="notice">
+    <p>Not saved yet: ${quantity.title} ${valueText(begun.value)} ${keysText(app, model.view, quantity, begun)}</p>
+    <div class="strip-jobs">
+      <a class="quiet-button" href=${`#/book/${book}/link/${link}/reading${query({ quantity: begun.quantity, ...marks })}`}>Go on with it</a>
+      <button type="button" class="quiet-button" @click=${drop}>Drop it</button>
+    </div>
+  </aside>`;
+}
+
+// ---- the form
+
+function form(model, app) {
+  const { book, link, view: shown, quantity } = model;
+  const change = (changes) => {
+    Object.assign(model.body, changes);
+    for (const name of Object.keys(changes)) delete model.errors[name];
+    Object.assign(model, { asking: false, unusualKept: false, told: "", begun: null });
+    model.keep();
+    model.examine();
+    app.redraw();
+  };
+  return html`<section class="page reading-form">
+    <p class="crumb"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a> · <a href=${`#/book/${book}/link/${link}/reading`}>other reading</a></p>
+    <h1>${quantity.title}</h1>
+    ${quantity.caution ? caution(quantity.caution) : nothing} ${begunNotice(model, app)}
+    ${model.told ? html`<p class="told" role="status">${model.told}</p>` : nothing}
+    ${keyButtons(app, shown, model, (name, value) => change({ [name]: value }))} ${valueInput(app, shown, model, change)} ${trial(model)}
+    ${extraInputs(app, model, change)} ${instrumentInputs(shown, model, change)} ${visitAndNote(model, change)}
+    ${model.errors.form ? html`<p class="field-error" role="alert">${model.errors.form}</p>` : nothing}
+    ${saveBar(model, app)}
+  </section>`;
+}
+
+function trial({ judged, lacks, body }) {
+  if (lacks && isBegun(body)) return html`<p class="trial-hint">The margin shows once ${lacks.field === "of" ? "the bond" : lacks.field} is chosen.</p>`;
+  if (!judged) return nothing;
+  const warnings = judged.warnings ?? [];
+  return html`<div class="trials" aria-live="polite">
+    ${warnings.map((text) => html`<p class="trial-warning">${text}</p>`)}
+    ${judged.checks.length ? judged.checks.map(checkTrial) : html`<p class="trial-hint">No check uses this reading by itself; it is kept in the record.</p>`}
+  </div>`;
+}
+
+const GRAVEST = ["fail", "fail_within_uncertainty", "pass_within_uncertainty", "pass"];
+
+/** The bar at the thumb: the gravest verdict of what is typed, and the way to save it. */
+function saveBar(model, app) {
+  const checks = model.judged?.checks ?? [];
+  const gravest = GRAVEST.map((verdict) => checks.find((check) => check.verdict === verdict)).find(Boolean);
+  const save = (event) => saveNow(model, app, event);
+  if (model.asking) return askBack(model, app);
+  return html`<div class="thumb-bar thumb-bar-save">
+    <p class="thumb-verdict">${gravest ? html`${verdictMark(gravest.verdict)} <strong>${valueText(gravest.margin)}</strong>` : nothing}</p>
+    <button type="button" class="main-action" ?disabled=${model.saving} @click=${save}>${model.saving ? "Saving …" : "Save reading"}</button>
+  </div>`;
+}
+
+function askBack(model, app) {
+  const settle = (kept) => {
+    Object.assign(model, { asking: false, unusualKept: kept });
+    app.redraw();
+    if (kept) saveNow(model, app);
+    else focusOn("reading-value");
+  };
+  return html`<div class="thumb-bar thumb-bar-ask" role="alertdialog" aria-label="Unusual value">
+    <p>${model.judged.warnings.join(" ")} Keep it?</p>
+    <button type="button" class="second-action" @click=${() => settle(false)}>Change it</button>
+    <button type="button" class="main-action" id="keep-unusual" @click=${() => settle(true)}>Keep it</button>
+  </div>`;
+}
+
+async function saveNow(model, app) {
+  if (model.saving) return;
+  await examine(model, app);
+  const stopped = whyNot(model);
+  if (stopped) {
+    app.redraw();
+    return focusOn(stopped);
+  }
+  await store(model, app);
+  app.redraw();
+}
+
+/** What keeps this from being saved: fills the errors and gives the element to go to; null when it can be saved. */
+function whyNot(model) {
+  const { quantity, body, lacks, errors, judged } = model;
+  if (!isBegun(body)) {
+    const field = quantity.form === "answer" ? "answer" : (quantity.form ?? "value");
+    errors[field] = "Nothing is entered yet: enter what was found, then save.";
+    return "reading-value";
+  }
+  if (lacks) {
+    errors[lacks.field] = `Choose this first: ${lacks.text}`;
+    return `key-${lacks.field}`;
+  }
+  if (Object.keys(errors).length) return "reading-value";
+  model.asking = Boolean(judged?.warnings?.length) && !model.unusualKept;
+  return model.asking ? "keep-unusual" : null;
+}
+
+async function store(model, app) {
+  model.saving = true;
+  app.redraw();
+  model.keep.cancel();
+  try {
+    await keepReading(model, app);
+    await readyNext(model, app);
+  } catch (error) {
+    model.errors[error.field && error.field in model.body ? error.field : "form"] = sentence(error);
+  } finally {
+    model.saving = false;
+  }
+}
+
+/** The reading is kept by now: whatever fails here must not invite to save it a second time. */
+async function readyNext(model, app) {
+  try {
+    const next = await prepareNext(model, app);
+    const said = next && (keysText(app, model.view, model.quantity, next) || model.quantity.title);
+    model.told = `Saved on this phone; ${said ? `next: ${said}` : "none of these is missing now"}`;
+    app.say(model.told, "good");
+    focusOn("reading-value");
+  } catch (error) {
+    app.say(`The reading is saved on this phone, but its checks could not be worked out: ${sentence(error)}`, "bad");
+    app.go(`/book/${model.book}/link/${model.link}`);
+  }
+}
+
+function focusOn(id) {
+  requestAnimationFrame(() => {
+    const element = document.getElementById(id);
+    element?.focus({ preventScroll: true });
+    element?.scrollIntoView({ block: "center" });
+  });
+}

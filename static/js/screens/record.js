@@ -1,0 +1,40 @@
+/** The commissioning record as a page to print, made on the phone without signal from the same model as the server's PDF. */
+import { html, nothing } from "lit-html";
+import { localTime } from "../ids.js";
+import { recordBlock } from "../parts/blocks.js";
+import { sealPanel } from "../parts/seal.js";
+import { nameOf } from "../parts/values.js";
+
+export async function load({ book, link }, app) {
+  await app.openBook(book);
+  const [view, record] = await Promise.all([app.core("link", { book, link }), app.core("record", { book, link, made_at: localTime() })]);
+  return { book, link, view, record };
+}
+
+export function view(model, app) {
+  const { book, link, view: shown, record } = model;
+  const pdf = `/office/links/${book}/${link}/record.pdf`;
+  return html`<article class="record">
+    <p class="crumb screen-only"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a></p>
+    <header class="record-head">
+      <h1>${record.title}</h1>
+      <dl class="record-rows">${record.identity.map(([label, text]) => html`<div><dt>${label}</dt><dd>${text}</dd></div>`)}</dl>
+    </header>
+    <div class="screen-only">
+      ${shown.seals.length ? sealPanel(model) : html`<p class="notice">Not signed: this page is a draft of the record.</p>`}
+    </div>
+    ${record.sections.map((section) => sectionOf(section, app))}
+    <nav class="thumb-bar screen-only" aria-label="Take the record with you">
+      ${app.status.online ? html`<a class="second-action" href=${pdf} target="_blank" rel="noopener">PDF from the server</a>` : nothing}
+      <button type="button" class="main-action" @click=${() => window.print()}>Print or save as PDF</button>
+    </nav>
+  </article>`;
+}
+
+function sectionOf(section, app) {
+  if (!section.blocks.length) return nothing;
+  return html`<section class=${`record-section record-${section.id}`} aria-labelledby=${`record-${section.id}`}>
+    <h2 id=${`record-${section.id}`}>${section.title}</h2>
+    ${section.blocks.map((block) => recordBlock(block, section.title, app))}
+  </section>`;
+}
