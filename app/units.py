@@ -7,13 +7,23 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pint
 
 # Core's name -> pint's name, grouped by the base unit that core holds a float in (first of each group).
 GROUPS: dict[str, dict[str, str]] = {
-    "length": {"m": "meter", "km": "kilometer", "cm": "centimeter", "mm": "millimeter", "um": "micrometer", "nm": "nanometer",
-               "ft": "foot", "in": "inch", "yd": "yard"},
+    "length": {
+        "m": "meter",
+        "km": "kilometer",
+        "cm": "centimeter",
+        "mm": "millimeter",
+        "um": "micrometer",
+        "nm": "nanometer",
+        "ft": "foot",
+        "in": "inch",
+        "yd": "yard",
+    },
     "resistance": {"ohm": "ohm", "mohm": "milliohm", "kohm": "kiloohm"},
     "voltage": {"V": "volt", "mV": "millivolt", "kV": "kilovolt"},
     "current": {"A": "ampere", "mA": "milliampere", "kA": "kiloampere"},
@@ -36,7 +46,7 @@ GROUPS: dict[str, dict[str, str]] = {
 
 
 @cache
-def registry() -> pint.UnitRegistry:
+def registry() -> pint.UnitRegistry[Any]:
     """The one pint registry of this program."""
     return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 
@@ -61,8 +71,12 @@ def factor_rows() -> list[tuple[str, str, str, str]]:
 
 def module_text() -> str:
     """Source of ``app/core/units_table.py``."""
-    lines = ['"""Units that core knows. Made from pint by ``python -m app.units``: do not edit by hand."""', "",
-             "# unit: (what it measures, factor, offset) with base = value * factor + offset", "TABLE = {"]
+    lines = [
+        '"""Units that core knows. Made from pint by ``python -m app.units``: do not edit by hand."""',
+        "",
+        "# unit: (what it measures, factor, offset) with base = value * factor + offset",
+        "TABLE = {",
+    ]
     lines += [f'    "{name}": ("{group}", {factor}, {offset}),' for name, group, factor, offset in factor_rows()]
     return "\n".join([*lines, "}", ""])
 

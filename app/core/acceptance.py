@@ -2,6 +2,7 @@
 
 from .checks import RULES, base
 from .errors import Refused
+from .ordering import in_order
 
 GROUPS = ["fibre", "copper", "power", "traffic", "route", "earthing", "instruments"]
 GROUP_WORDS = {
@@ -36,7 +37,7 @@ def run_rules(link: dict, site: dict) -> list:
     for rule in RULES:
         checks.extend(rule(link, site))
     placed = [(GROUPS.index(check["group"]), place, check) for place, check in enumerate(checks)]
-    return [row[2] for row in sorted(placed, key=_place)]
+    return [row[2] for row in in_order(placed, _place)]
 
 
 def _place(row: tuple) -> tuple:

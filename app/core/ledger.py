@@ -5,6 +5,7 @@ A field's value is what the last entries that set it say; two that did not see e
 """
 
 from . import entries, kinds, moments
+from .ordering import in_order
 from .textform import dumps
 
 
@@ -24,7 +25,7 @@ class Book:
         """Add entries by their texts; what is there already does no harm. Gives how many were new. A malformed one is refused before any is added."""
         fresh = []
         for text in texts:
-            entry = entries.read(text)
+            entry = entries.read_kept(text)
             if entry["book"] == self.book and entry["id"] not in self.entries:
                 entry["text"] = text
                 entry["ms"] = moments.milliseconds(entry["at"])
@@ -62,7 +63,7 @@ class Book:
 
 def in_time_order(group: object) -> list:
     """Entries sorted by device time, then by id, so that equal times never depend on arrival."""
-    return sorted(group, key=_when)
+    return in_order(group, _when)
 
 
 def _when(entry: dict) -> tuple:

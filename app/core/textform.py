@@ -18,63 +18,59 @@ def loads(text: str) -> object:
 
 
 def _write(value: object, pieces: list) -> None:
-    if value is None:
+    if isinstance(value, str):
+        pieces.append(_quoted(value))
+    elif isinstance(value, dict):
+        _write_dict(value, pieces)
+    elif value is None:
         pieces.append("null")
     elif value is True:
         pieces.append("true")
     elif value is False:
         pieces.append("false")
-    elif isinstance(value, str):
-        pieces.append(_quoted(value))
+    elif isinstance(value, (list, tuple)):
+        _write_list(value, pieces)
     elif isinstance(value, int):
         pieces.append(str(value))
     elif isinstance(value, float):
         pieces.append(full_text(value))
-    elif isinstance(value, dict):
-        _write_dict(value, pieces)
-    elif isinstance(value, (list, tuple)):
-        _write_list(value, pieces)
     else:
         raise TypeError("core gives plain data only")
 
 
 def _write_dict(value: dict, pieces: list) -> None:
-    separator = "{"
+    mark = "{"
     for key in sorted(value):
-        pieces.append(separator)
-        pieces.append(_quoted(key))
-        pieces.append(":")
+        pieces.append(mark + _quoted(key) + ":")
         _write(value[key], pieces)
-        separator = ","
-    pieces.append("{}" if separator == "{" else "}")
+        mark = ","
+    pieces.append("{}" if mark == "{" else "}")
 
 
 def _write_list(value: object, pieces: list) -> None:
-    separator = "["
+    mark = "["
     for item in value:
-        pieces.append(separator)
+        pieces.append(mark)
         _write(item, pieces)
-        separator = ","
-    pieces.append("[]" if separator == "[" else "]")
+        mark = ","
+    pieces.append("[]" if mark == "[" else "]")
 
 
-_ESCAPES = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\r": "\\r", "\t": "\\t"}
+def _plain_quote(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+try:
+    _plain_quote("")
+except TypeError:  # MicroPython's takes no such word and writes UTF-8 as it is
+    _plain_quote = json.dumps
 
 
 def _quoted(text: str) -> str:
-    plain = True
-    for character in text:
-        if character in '"\\' or character < " ":
-            plain = False
-            break
-    if plain:
-        return '"' + text + '"'
-    pieces = []
-    for character in text:
-        if character in _ESCAPES:
-            pieces.append(_ESCAPES[character])
-        elif character < " ":
-            pieces.append("\\u00" + "0123456789abcdef"[ord(character) // 16] + "0123456789abcdef"[ord(character) % 16])
-        else:
-            pieces.append(character)
-    return '"' + "".join(pieces) + '"'
+    """A text in quotes. The interpreters' own writers agree on all but backspace and form feed."""
+    if "\b" in text or "\f" in text:
+        return '"' + "".join([_apart.get(character) or _plain_quote(character)[1:-1] for character in text]) + '"'
+    return _plain_quote(text)
+
+
+_apart = {"\b": "\\u0008", "\f": "\\u000c"}

@@ -4,6 +4,7 @@ from . import acceptance, chainage, kinds
 from .checks.base import field
 from .entries import sha256_hex
 from .numbers import clean_decimal
+from .ordering import ascending, in_order
 from .units_words import unit_word
 
 
@@ -25,7 +26,7 @@ def _present(book: object, kind: str, link: str | None = None) -> list:
     for thing in book.things.get(kind, {}).values():
         if thing["withdrawn"] is None and (link is None or thing["link"] == link):
             found.append(thing)
-    return sorted(found, key=_by_creation)
+    return in_order(found, _by_creation)
 
 
 def _by_creation(thing: dict) -> tuple:
@@ -141,7 +142,7 @@ def _end(book: object, link_id: str, side: str) -> dict:
 
 def _stations(book: object, link_id: str, unit: str, view: dict) -> list:
     found = [thing_view(thing) for thing in _present(book, "station", link_id)]
-    found = sorted(found, key=chainage.order_key)
+    found = in_order(found, chainage.order_key)
     for station in found:
         station["type"] = field(station, "type")
         station["photos"] = [photo for photo in view["photos"] if photo["of"] == station["subject"]]
@@ -238,8 +239,8 @@ def cover(book: object, link_id: str) -> dict:
     The digest is SHA-256 over one line an entry, 'id sha256', then one line a photo, 'photo sha256', each ended by a line feed.
     """
     ids = _covered_ids(book, link_id)
-    rows = [[entry_id, book.sha256(entry_id)] for entry_id in sorted(ids)]
-    photos = sorted({book.entries[entry_id]["body"]["sha256"] for entry_id in ids if book.entries[entry_id]["kind"] == "photo"})
+    rows = [[entry_id, book.sha256(entry_id)] for entry_id in ascending(ids)]
+    photos = ascending({book.entries[entry_id]["body"]["sha256"] for entry_id in ids if book.entries[entry_id]["kind"] == "photo"})
     return {"entries": rows, "photos": photos, "digest": digest(rows, photos)}
 
 
@@ -274,9 +275,9 @@ def _seals(book: object, link_id: str) -> list:
     for entry in _of_link(book, "seal", link_id):
         body = entry["body"]
         covered = {row[0]: row[1] for row in body["covers"]["entries"]}
-        after = sorted([entry_id for entry_id in now if entry_id not in covered])
-        missing = sorted([entry_id for entry_id in covered if entry_id not in book.entries])
-        differs = sorted(
+        after = ascending([entry_id for entry_id in now if entry_id not in covered])
+        missing = ascending([entry_id for entry_id in covered if entry_id not in book.entries])
+        differs = ascending(
             [entry_id for entry_id in covered if entry_id in book.entries and book.sha256(entry_id) != covered[entry_id]]
         )
         sound = digest(body["covers"]["entries"], body["covers"].get("photos") or []) == body["covers"]["digest"]

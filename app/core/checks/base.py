@@ -2,6 +2,7 @@
 
 from .. import limits, moments, units
 from ..numbers import parse_decimal, steps_text, to_steps
+from ..ordering import ascending, in_order
 from ..units_words import unit_word
 
 PASS = "pass"
@@ -72,8 +73,8 @@ def latest(link: dict, quantity: str, keys: list) -> list:
         marks = tuple([str(body.get(key) or "") for key in keys])
         groups.setdefault(marks, []).append(reading)
     rows = []
-    for marks in sorted(groups):
-        members = sorted(groups[marks], key=_by_time)
+    for marks in ascending(groups):
+        members = in_order(groups[marks], _by_time)
         rows.append({"keys": dict(zip(keys, marks)), "reading": members[-1], "others": members[:-1]})
     return rows
 
