@@ -13,7 +13,7 @@ ACCENT = "#ff8200"
 GOOD = "#0b5d2a"
 BAD = "#9b1115"
 CAUTION = "#6b4e00"
-FONT = "Source Sans 3"
+FONT = "'Source Sans 3', sans-serif"  # quoted, since an unquoted name may not hold a lone digit
 
 _NARROW = "ijlftrI.,:;'|!()[]/ -"
 _WIDE = "mwMWABCDGHKNOQRUVXY@%&+=<>0123456789_~"

@@ -6,7 +6,21 @@ from .picture_strip import station_words, symbol
 
 WIDTH, HEIGHT = 180.0, 120.0
 _LEFT, _TOP, _RIGHT, _BOTTOM = 6.0, 11.0, 174.0, 106.0
-SCALES = [100, 200, 250, 500, 1000, 2000, 5000, 10000, 20000, 50000]
+SCALES = [100, 200, 250, 500, 1000, 1250, 2000, 2500, 5000, 10000, 20000, 50000]
+_FIELDS_M = {
+    100: 1,
+    200: 2,
+    250: 2,
+    500: 5,
+    1000: 10,
+    1250: 10,
+    2000: 20,
+    2500: 20,
+    5000: 50,
+    10000: 100,
+    20000: 200,
+    50000: 500,
+}  # length of one field of the scale bar
 _BUILDING_M = 6.0  # side of the square for a building whose size is not known
 _TEXT = 2.9
 
@@ -202,7 +216,7 @@ class _Sheet:
             for corner in dot["row"]["ties"]:
                 x, y = self.at(corner)
                 pieces.append(draw.line(x, y, dot["point"][0], dot["point"][1], draw.QUIET, 0.25, "1 1"))
-                pieces.append(draw.line(x - 1, y, x + 1, y, draw.INK, 0.35) + draw.line(x, y - 1, x, y + 1, draw.INK, 0.35))
+                pieces.append(draw.line(x - 0.7, y, x + 0.7, y, draw.INK, 0.3) + draw.line(x, y - 0.7, x, y + 0.7, draw.INK, 0.3))
         return pieces
 
     def _accuracies(self) -> list:
@@ -252,13 +266,23 @@ class _Sheet:
         for order in range(16):
             left, base = (near + far)[order]
             box = [left, base - _TEXT * 0.8, left + width, base + _TEXT * 0.25]
-            cost = self._crowding(box) + (1 if order >= 8 else 0)
+            cost = self._crowding(box) + self._strangers(box, x, y) + (1 if order >= 8 else 0)
             if cost < best_cost:
                 best, best_cost = [left, base, order >= 8, box], cost
         if best is None:
             return None if most < 1000 else [x + 2.4, y - 2, False]
         self.covered.append(best[3])
         return best[:3]
+
+    def _strangers(self, box: list, x: float, y: float) -> int:
+        """How many other stations are so near the words that a reader might take them for theirs."""
+        wide = [box[0] - 2.2, box[1] - 2.2, box[2] + 2.2, box[3] + 2.2]
+        cost = 0
+        for dot in self.dots:
+            px, py = dot["point"]
+            if abs(px - x) + abs(py - y) > 0.01 and wide[0] < px < wide[2] and wide[1] < py < wide[3]:
+                cost += 3
+        return cost
 
     def _free(self, tries: list, width: float, size: float) -> list:
         best, best_cost = tries[0], 10000
@@ -275,9 +299,14 @@ class _Sheet:
         if box[0] < _LEFT + 0.5 or box[2] > _RIGHT - 0.5 or box[1] < _TOP + 0.5 or box[3] > _BOTTOM - 0.5:
             cost += 500
         for other in self.covered:
-            if box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3]:
+            if _overlap(box, other):
                 cost += 20
-        for link, points in self.lines:
+        for building in self._shown_buildings():
+            if _overlap(
+                box, [building[1] - building[3], building[2] - building[4], building[1] + building[3], building[2] + building[4]]
+            ):
+                cost += 5
+        for _, points in self.lines:
             for place in range(len(points) - 1):
                 if _crosses(points[place], points[place + 1], box):
                     cost += 4
@@ -316,7 +345,7 @@ class _Sheet:
 
     def _scale_bar(self, x: float, y: float) -> list:
         """Four black and white fields, each a round number of metres, 40 to 60 mm together at the usual scales."""
-        field_m = {100: 1, 200: 2, 250: 2, 500: 5, 1000: 10, 2000: 20, 5000: 50, 10000: 100, 20000: 200, 50000: 500}[self.scale]
+        field_m = _FIELDS_M[self.scale]
         field = field_m * 1000.0 / self.scale
         pieces = []
         for place in range(4):
@@ -339,6 +368,10 @@ def _halfway(points: list) -> list:
     if len(points) == 1:
         return points[0]
     return [(points[middle - 1][axis] + points[middle][axis]) / 2.0 for axis in (0, 1)]
+
+
+def _overlap(box: list, other: list) -> bool:
+    return box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3]
 
 
 def _crosses(start: list, end: list, box: list) -> bool:

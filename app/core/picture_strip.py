@@ -3,6 +3,7 @@
 from . import draw, units
 from .errors import Refused
 from .kinds import STATION_TYPES
+from .numbers import clean_decimal
 
 WIDTH = 180.0
 HEIGHT = 92.0
@@ -153,12 +154,19 @@ def _cable(stations: list, places: list) -> list:
             pieces.append(draw.path([[at, end[1]], end], draw.INK, 0.6, "none", False, "1.6 1.2"))
     for index in range(len(stations)):
         if depths[index] is not None:
-            pieces.append(_depth_mark(stations[index], places[index], _GROUND + depths[index] / scale))
+            room = places[index + 1] - places[index] if index + 1 < len(places) else WIDTH - places[index]
+            pieces.append(_depth_mark(stations[index], places[index], _GROUND + depths[index] / scale, room))
     return pieces
 
 
-def _depth_mark(station: dict, x: float, y: float) -> str:
-    return draw.line(x, _GROUND, x, y, draw.QUIET, 0.2, "0.8 0.8") + draw.circle(x, y, 0.7, draw.PAPER, draw.INK, 0.35)
+def _depth_mark(station: dict, x: float, y: float, room: float) -> str:
+    """Depth as typed beside a dashed line from the ground to the cable, where the next station leaves room for the words."""
+    value = _field(station, "depth")
+    words = clean_decimal(value["value"]) + " " + value["unit"]
+    mark = draw.line(x, _GROUND, x, y, draw.QUIET, 0.2, "0.8 0.8") + draw.circle(x, y, 0.7, draw.PAPER, draw.INK, 0.35)
+    if draw.width_of(words, 2.6) + 2 > room:
+        return mark
+    return mark + draw.text(x + 1, (_GROUND + y) / 2 + 1.6, words, 2.6, "start", draw.QUIET)
 
 
 def _stations(stations: list, places: list, rows: list | None, first: int) -> list:

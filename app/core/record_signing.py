@@ -23,6 +23,8 @@ def verdict_section(link: dict, checks: list, summary: dict, made_at: str) -> di
 
 def verdict_words(summary: dict) -> str:
     """'Passes', 'Passes with 2 deviations', 'Fails', 'Not measured in full'."""
+    if summary["pass"] + summary["fail"] + summary["not_measured"] == 0:
+        return "Nothing judged yet"
     if summary["verdict"] == "not_measured":
         return "Not measured in full"
     words = verdict_word(summary["verdict"])

@@ -16,12 +16,13 @@ def readings_section(link: dict, names: object) -> dict:
     counting = [reading for reading in link["readings"] if not reading["voided"]]
     voided = [reading for reading in link["readings"] if reading["voided"]]
     instruments = _instruments(link)
-    return section(
-        "readings", "Readings", [_readings(counting, names, instruments), _instrument_table(instruments), _voided(voided, names)]
-    )
+    values = [reading for reading in counting if reading["body"].get("value")]
+    found = [reading for reading in counting if not reading["body"].get("value")]
+    blocks = [_readings("Value", "r", values, names, instruments), _readings("Found", "l", found, names, instruments)]
+    return section("readings", "Readings", blocks + [_instrument_table(instruments), _voided(voided, names)])
 
 
-def _readings(readings: list, names: object, instruments: list) -> dict | None:
+def _readings(head: str, side: str, readings: list, names: object, instruments: list) -> dict | None:
     body = []
     for reading in readings:
         number = _instrument_number(reading, instruments)
@@ -35,7 +36,7 @@ def _readings(readings: list, names: object, instruments: list) -> dict | None:
                 reading["by"],
             ]
         )
-    return table(["Reading", "Value", "How it was taken", "Instrument", "Taken", "By"], "lrllll", body) if body else None
+    return filled_table(["Reading", head, "How it was taken", "Instrument", "Taken", "By"], "l" + side + "llll", body)
 
 
 def _how(body: dict) -> str:
@@ -179,16 +180,16 @@ def working_section(checks: list) -> dict | None:
     return section("working", "How each verdict was reached", [found]) if found else None
 
 
-def sources_section(checks: list) -> dict:
-    """Every source of a limit once, and what the words about how it was seen mean."""
-    found = []
+def sources_section(checks: list) -> dict | None:
+    """Every source of a limit once, and what the words about how it was seen mean; None where nothing has a source."""
+    found, seen = [], []
     for check in checks:
         words = source_words(check["source"])
         if check["source"] and words not in found:
             found.append(words)
+            seen.append(check["source"]["seen"])
+    if not found:
+        return None
     body = [[words] for words in sorted(found)]
-    return section(
-        "sources",
-        "Sources of the limits",
-        [table(["Source, and how it was seen"], "l", body), table(["Seen", "Meaning"], "ll", seen_rows())],
-    )
+    meaning = table(["Seen", "Meaning"], "ll", seen_rows(seen))
+    return section("sources", "Sources of the limits", [table(["Source, and how it was seen"], "l", body), meaning])

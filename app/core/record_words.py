@@ -22,12 +22,13 @@ def source_words(source: dict | None) -> str:
     return source_text(source) or NONE
 
 
-def seen_rows() -> list:
-    """[how a limit was seen, what that means] for the page of sources."""
-    return [
-        [SEEN_WORDS[seen][:1].upper() + SEEN_WORDS[seen][1:], _SEEN_MEANS[seen]]
-        for seen in ("2+", "1", "memory", "practice", "typed")
-    ]
+def seen_rows(used: list) -> list:
+    """[how a limit was seen, what that means] for the ways that are used."""
+    rows = []
+    for seen in ("2+", "1", "memory", "practice", "typed"):
+        if seen in used:
+            rows.append([SEEN_WORDS[seen][:1].upper() + SEEN_WORDS[seen][1:], _SEEN_MEANS[seen]])
+    return rows
 
 
 _SEEN_MEANS = {

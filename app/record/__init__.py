@@ -1,0 +1,77 @@
+"""The commissioning record as PDF: the record model of core, set by Typst as PDF/A-2a with PDF/UA-1 tags.
+
+The model's texts are final; nothing here adds to a number or rounds one. Text reaches Typst only as data in a JSON file of a temporary
+folder that is also the only folder Typst may read. The same model and photos give the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from collections.abc import Callable
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import typst
+
+from app.record import fitting, layout, photos
+
+TEMPLATE = Path(__file__).with_name("record.typ")
+STANDARDS = ["a-2a", "ua-1"]
+PAPERS = {"a4": "a4", "letter": "us-letter"}
+
+
+class RecordError(Exception):
+    """The record could not be set; the message says what Typst made of it."""
+
+
+def pdf(record: dict[str, Any], photos_by_hash: Callable[[str], bytes | None], paper: str = "a4", lang: str = "en") -> bytes:
+    """A record model -> PDF.
+
+    photos_by_hash: SHA-256 -> the photo's bytes, or None when it has not arrived; paper: "a4" or "letter"; lang: language of the text, for
+    screen readers. Errors: ValueError for an unknown paper, RecordError when the page can't be set.
+    """
+    if paper not in PAPERS:
+        raise ValueError(f"paper: '{paper}' was given; allowed is {' or '.join(sorted(PAPERS))}")
+    with tempfile.TemporaryDirectory(prefix="spanbook-record-") as name:
+        folder = Path(name)
+        shutil.copyfile(TEMPLATE, folder / "record.typ")
+        pictures = photos.prepare(record, photos_by_hash, folder)
+        try:
+            return _set(layout.arrange(record, pictures, PAPERS[paper], lang), folder, fitting.fits_with_fallback)
+        except typst.TypstError:
+            # A cluster of characters that each have a glyph, but not together: write out everything beyond the main face.
+            return _set(layout.arrange(record, pictures, PAPERS[paper], lang), folder, fitting.fits_main_face)
+
+
+def _set(model: dict[str, Any], folder: Path, fits: Callable[[str], bool]) -> bytes:
+    fitted = fitting.fit(model, fits)
+    (folder / "model.json").write_text(json.dumps(fitted, ensure_ascii=False), encoding="utf-8")
+    try:
+        made, warnings = typst.compile_with_warnings(
+            str(folder / "record.typ"),
+            root=str(folder),
+            font_paths=fitting.fonts(),
+            ignore_system_fonts=True,
+            format="pdf",
+            pdf_standards=STANDARDS,
+            timestamp=_moment(model["made_at"]),
+        )
+    except typst.TypstError:
+        if fits is fitting.fits_main_face:
+            raise RecordError(
+                "The record could not be set as PDF. The book is not harmed; report what this link holds."
+            ) from None
+        raise
+    if warnings:
+        raise RecordError("The record was set with a warning: " + "; ".join(warning.message for warning in warnings))
+    return made
+
+
+@cache
+def _moment(made_at: str) -> int:
+    """The model's own time as whole seconds, so that a record made again is the same file."""
+    return int(datetime.fromisoformat(made_at).timestamp())

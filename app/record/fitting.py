@@ -1,0 +1,85 @@
+"""Text that the page's fonts can show: what no font has is written out by its code point, since PDF/A forbids empty boxes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import typst
+
+from app.paths import NODE_MODULES
+
+_FACES = ("400Regular", "600SemiBold", "700Bold")
+_LONGEST_WORD = 22
+_PROBE = """#set document(title: "probe")
+#set text(font: "Source Sans 3", fallback: sys.inputs.fallback == "yes", lang: "en")
+#sys.inputs.character"""
+
+
+def font_folder() -> Path:
+    """Where the faces are. Errors: FileNotFoundError when the installation has not fetched them."""
+    folder = NODE_MODULES / "@expo-google-fonts/source-sans-3"
+    if not folder.is_dir():
+        raise FileNotFoundError("The record's font is missing. Install Spanbook again: pip install -e .")
+    return folder
+
+
+@cache
+def fonts() -> typst.Fonts:
+    """The record's face in three weights, and Typst's own faces as fallback; never the machine's, so that pages are the same everywhere."""
+    folder = font_folder()
+    return typst.Fonts(
+        include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(folder / face) for face in _FACES]
+    )
+
+
+@cache
+def _shows(character: str, fallback: bool) -> bool:
+    """Ask Typst itself, once a character, whether it can set it."""
+    inputs = {"character": character, "fallback": "yes" if fallback else "no"}
+    try:
+        typst.compile(
+            _PROBE.encode(),
+            font_paths=fonts(),
+            ignore_system_fonts=True,
+            sys_inputs=inputs,
+            pdf_standards=["a-2a", "ua-1"],
+            format="pdf",
+        )
+    except typst.TypstError:
+        return False
+    return True
+
+
+def fits_with_fallback(character: str) -> bool:
+    """Can any of the record's fonts show it?"""
+    return character.isascii() or _shows(character, True)
+
+
+def fits_main_face(character: str) -> bool:
+    """Can the record's main face show it?"""
+    return character.isascii() or _shows(character, False)
+
+
+def fit(value: Any, fits: Callable[[str], bool]) -> Any:
+    """The whole model with every character that `fits` refuses written as [U+1F600], and places to break in very long words."""
+    if isinstance(value, str):
+        return "".join(character if fits(character) else f"[U+{ord(character):04X}]" for character in value)
+    if isinstance(value, list):
+        return [fit(item, fits) for item in value]
+    if isinstance(value, dict):
+        return {key: fit(item, fits) for key, item in value.items()}
+    return value
+
+
+def breakable(text: str) -> str:
+    """Text with a zero-width space in every word longer than a column, so that it wraps instead of running off the page."""
+    return " ".join(_broken(word) for word in text.split(" "))
+
+
+def _broken(word: str) -> str:
+    if len(word) <= _LONGEST_WORD:
+        return word
+    return "\u200b".join(word[start : start + 12] for start in range(0, len(word), 12))
