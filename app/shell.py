@@ -34,8 +34,7 @@ _PARTS = (
     "signature_pad/dist/signature_pad.js",
     f"{_MICROPYTHON}/micropython.mjs",
     f"{_MICROPYTHON}/micropython.wasm",
-    f"{_FONTS}/400Regular/SourceSans3_400Regular.ttf",
-    f"{_FONTS}/600SemiBold/SourceSans3_600SemiBold.ttf",
+    f"{_FONTS}/500Medium/SourceSans3_500Medium.ttf",
     f"{_FONTS}/700Bold/SourceSans3_700Bold.ttf",
 )
 _LIT_FILE = re.compile(r"lit-html/(?:directives/)?[a-z-]+\.js")

@@ -47,10 +47,12 @@ export const app = {
   write,
   writeAll,
   go,
+  replace,
   back,
   refresh,
   redraw,
   say,
+  newId: uuid7,
   setName: rememberName,
   sync,
   update: { isReady, take: takeUpdate },
@@ -116,6 +118,13 @@ function go(path) {
   return undefined;
 }
 
+/** Goes on without leaving the present address behind: "back" must not lead into a form that was saved. */
+function replace(path) {
+  if (location.hash === `#${path}`) return show();
+  location.replace(`#${path}`);
+  return undefined;
+}
+
 function back() {
   if (history.length > 1) history.back();
   else go("/");
@@ -126,7 +135,7 @@ async function show() {
   const wish = (latestWish += 1);
   const found = match(location.hash.slice(1));
   if (!found) return go("/");
-  if (found.route.needsName && !status.name) return location.replace(`#/sign-in?then=${encodeURIComponent(found.path)}`);
+  if (found.route.needsName && !status.name) return replace(`/sign-in?then=${encodeURIComponent(found.path)}`);
   const next = { ...found, stage: document.createElement("div"), model: null, view: found.route.screen.view };
   next.stage.className = "screen";
   await fill(next);
@@ -217,7 +226,7 @@ async function otherTabWrote(books) {
 }
 
 async function rememberName(name) {
-  if (!name || name === status.name) return;
+  if (name === status.name) return;
   status.name = name;
   await store.setting.set("name", name);
   drawStatus();
@@ -232,8 +241,9 @@ function refreshBooks() {
 }
 
 function makePlaces() {
-  const find = (tag, id) => document.getElementById(id) ?? document.body.appendChild(Object.assign(document.createElement(tag), { id }));
-  const found = { status: find("header", "status"), main: find("main", "main"), notice: find("div", "notice") };
+  const make = (tag) => document.createElement(tag);
+  const found = { status: make("header"), main: make("main"), notice: make("div") };
   notice(found.notice);
+  document.getElementById("app").replaceChildren(...Object.values(found));
   return found;
 }

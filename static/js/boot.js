@@ -8,7 +8,9 @@ start().catch(showFault);
 
 function showFault(error) {
   console.error(error);
-  render(fault(error), document.getElementById("main") ?? document.body);
+  const place = document.createElement("main");
+  document.getElementById("app").replaceChildren(place);
+  render(fault(error), place);
 }
 
 function fault(error) {

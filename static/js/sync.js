@@ -56,7 +56,7 @@ export function makeSync({ status, device, onStatus, onNew, onSession }) {
       const session = await net.session();
       Object.assign(status, { online: true, signedIn: session.signed_in });
       if (session.signed_in) {
-        await onSession(session.name);
+        if (session.name) await onSession(session.name);
         await exchangeAll();
         await sendPhotos();
         status.lastSync = Date.now();

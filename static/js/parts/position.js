@@ -3,7 +3,7 @@
 import { html, nothing, render } from "lit-html";
 import { live } from "lit-html/directives/live.js";
 import { read } from "../position.js";
-import { grouped } from "./fields.js";
+import { grouped } from "./frame.js";
 
 const PARTS = [
   ["lat", "Latitude", "degrees, south is negative"],

@@ -2,7 +2,7 @@
 
 import { html, nothing } from "lit-html";
 import { live } from "lit-html/directives/live.js";
-import { described, labelled, radios } from "./fields.js";
+import { described, labelled, radios } from "./frame.js";
 import { unitWord } from "./values.js";
 
 const MOST_BUTTONS = 4;

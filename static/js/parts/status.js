@@ -51,11 +51,11 @@ function plural(count, one, many) {
   return `${count} ${count === 1 ? one : many}`;
 }
 
-/** Two posts and what spans them. */
+/** Two buildings and the cable between them, with a station in the ground. */
 function mark() {
-  return html`<svg class="mark-picture" viewBox="0 0 64 64" aria-hidden="true">
-    <path d="M10 12v42M54 12v42" />
-    <path d="M10 20c10 26 34 26 44 0" />
-    <circle cx="32" cy="39.5" r="5.5" />
+  return html`<svg class="mark-picture" viewBox="4 8 56 50" aria-hidden="true">
+    <path class="mark-buildings" d="M8 34V20l9-8 9 8v14zM38 34V20l9-8 9 8v14z" />
+    <path d="M17 34c0 22 30 22 30 0" />
+    <circle cx="32" cy="50.5" r="5.5" />
   </svg>`;
 }

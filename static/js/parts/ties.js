@@ -2,7 +2,7 @@
 
 import { html, nothing } from "lit-html";
 import { live } from "lit-html/directives/live.js";
-import { grouped } from "./fields.js";
+import { grouped } from "./frame.js";
 import { quantityInput } from "./quantity.js";
 
 const LEAST_ROWS = 2;

@@ -1,0 +1,73 @@
+// What this phone keeps, for how long, who writes on it, and what the server did not take.
+
+import { html, nothing } from "lit-html";
+import { exportAll } from "../export.js";
+import * as net from "../net.js";
+import { KEEPING_WORDS } from "../storage.js";
+import { tryRefusedAgain } from "../store.js";
+import { amount } from "./status.js";
+
+/** @param {{keeping: keyof typeof KEEPING_WORDS}} model */
+export function phonePanel(model, app) {
+  const { status } = app;
+  return html`<section class="panel" aria-labelledby="phone-title">
+    <h2 id="phone-title">This phone</h2>
+    ${refusedList(status, app)}
+    <dl class="pairs">
+      <dt>Writes as</dt>
+      <dd>${status.name || "no name yet"}${status.signedIn === true ? ", signed in" : status.signedIn === false ? ", not signed in" : ""}</dd>
+      <dt>Not on the server yet</dt>
+      <dd>${amount(status) || "nothing"}</dd>
+      <dt>Last exchange</dt>
+      <dd>${status.lastSync ? new Date(status.lastSync).toLocaleTimeString() : "none since the start"}</dd>
+      <dt>Storage</dt>
+      <dd>${KEEPING_WORDS[model.keeping]}</dd>
+    </dl>
+    ${status.problem ? html`<p class="field-error">${status.problem}</p>` : nothing}
+    <div class="row">
+      ${status.signedIn === true
+        ? html`<button class="quiet-button" @click=${() => signOut(app)}>Sign out</button>`
+        : html`<a class="button" href="#/sign-in">Sign in</a>`}
+      <button class="quiet-button" @click=${() => takeOut(app)}>Export what is on this phone</button>
+    </div>
+  </section>`;
+}
+
+function refusedList({ refused }, app) {
+  if (refused.length === 0) return nothing;
+  return html`<aside class="notice notice-bad">
+    <p><strong>Not taken by the server.</strong> These stay on this phone:</p>
+    <ul>
+      ${refused.map(({ id, message }) => html`<li>${message} <small>(${id.slice(0, 13)})</small></li>`)}
+    </ul>
+    <button class="second-action" @click=${() => again(app)}>Try again</button>
+  </aside>`;
+}
+
+async function again(app) {
+  await tryRefusedAgain();
+  await app.sync.now();
+  await app.refresh();
+}
+
+async function signOut(app) {
+  try {
+    await net.signOut();
+  } catch (error) {
+    app.say(`Not signed out: ${error.message}`, "bad");
+    return;
+  }
+  app.status.signedIn = false;
+  await app.setName("");
+  app.say("Signed out. What is on this phone stays on it.");
+  await app.refresh();
+}
+
+async function takeOut(app) {
+  try {
+    const count = await exportAll();
+    app.say(`Exported ${count.entries} entries and ${count.photos} photos.`, "good");
+  } catch (error) {
+    app.say(`The export did not work: ${error.message}`, "bad");
+  }
+}

@@ -1,0 +1,89 @@
+// One site: its plan, its links with their state, buildings and corners.
+
+import { html, nothing } from "lit-html";
+import { settlingHint } from "../parts/settling.js";
+import { nameOf } from "../things.js";
+
+export async function load({ book }, app) {
+  const [view, plan] = await Promise.all([app.core("book", { book }), planOf(book, app)]);
+  return { book, view, plan };
+}
+
+/** Without positions there is no plan; the rest of the screen does not hang on it. */
+async function planOf(book, app) {
+  try {
+    return (await app.core("picture", { book, which: "site" })).svg;
+  } catch {
+    return "";
+  }
+}
+
+export function view({ book, view: shown, plan }, app) {
+  const base = `#/book/${book}`;
+  const text = (name) => shown.site.fields[name]?.value;
+  return html`<section class="page">
+    <h1>${nameOf(shown.site) || "Site without a name"}</h1>
+    <p class="quiet">${[text("client"), text("place"), text("job")].filter(Boolean).join(" · ")}</p>
+    <p><a class="quiet-button" href="${base}/edit/site/${book}">Change site</a></p>
+    ${settlingHint(shown.conflicts)} ${unknownHint(shown.unknown)}
+    <h2>Links</h2>
+    ${linkList(shown, book, app)}
+    ${plan ? html`<img class="plan" src="data:image/svg+xml;charset=utf-8,${encodeURIComponent(plan)}" alt="Plan of the site with its buildings and links" />` : nothing}
+    <h2>Buildings</h2>
+    ${thingList(shown.buildings, "building", base, buildingNote)}
+    <p><a class="button" href="${base}/edit/building/new">Add building</a></p>
+    <h2>Corners for ties</h2>
+    ${thingList(shown.corners, "corner", base, (corner) => cornerNote(corner, shown.buildings))}
+    <p><a class="button" href="${base}/edit/corner/new">Add corner</a></p>
+    <div class="actions">
+      <a class="second-action" href="#/">Sites</a>
+      <a class="main-action" href="${base}/edit/link/new">Add link</a>
+    </div>
+  </section>`;
+}
+
+function linkList({ links, buildings }, book, app) {
+  if (links.length === 0) return html`<p class="quiet">No link yet.</p>`;
+  const named = (subject) => nameOf(buildings.find((building) => building.subject === subject) ?? { fields: {} });
+  return html`<ul class="rows">
+    ${links.map(
+      (link) => html`<li>
+        <a href="#/book/${book}/link/${link.id}">
+          <strong>${link.name || "Link without a name"}</strong>
+          <span class="quiet">${mediumWord(link.medium, app)} · ${[named(link.near_building), named(link.far_building)].filter(Boolean).join(" to ")}</span>
+          <span class="state state-${link.state.replaceAll(" ", "-")}">${link.state}</span>
+        </a>
+      </li>`,
+    )}
+  </ul>`;
+}
+
+function mediumWord(medium, app) {
+  return app.describe.words.media.find(([word]) => word === medium)?.[1] ?? "Kind not set";
+}
+
+function thingList(things, kind, base, note) {
+  if (things.length === 0) return html`<p class="quiet">None yet.</p>`;
+  return html`<ul class="rows">
+    ${things.map(
+      (thing) => html`<li>
+        <a href="${base}/edit/${kind}/${thing.subject}"><strong>${nameOf(thing) || "without a name"}</strong><span class="quiet">${note(thing)}</span></a>
+      </li>`,
+    )}
+  </ul>`;
+}
+
+function buildingNote({ fields }) {
+  const place = fields.position ? `${fields.position.value?.lat}, ${fields.position.value?.lon}` : "no position";
+  return [fields.use?.value, fields.earthing?.value, place].filter(Boolean).join(" · ");
+}
+
+function cornerNote({ fields }, buildings) {
+  const building = buildings.find(({ subject }) => subject === fields.building?.value);
+  return [building && nameOf(building), fields.position ? "with position" : "no position"].filter(Boolean).join(" · ");
+}
+
+function unknownHint(unknown) {
+  if (!unknown?.length) return nothing;
+  return html`<aside class="notice"><p>${unknown.length} entries were made by a newer version. They are kept; update the app to see them.</p></aside>`;
+}

@@ -1,0 +1,55 @@
+// Finds a thing in what core shows of a book, and says how an entry about it names it.
+
+/** @param {{fields: Record<string, {value: any}>}} thing */
+export function nameOf(thing) {
+  return thing.fields.name?.value ?? "";
+}
+
+/**
+ * @param {{book: string, kind: string, subject: string, link: string}} place `subject` is "new" for one that does not exist yet
+ * @param {object} app
+ * @returns {Promise<{site: object, link: object | null, thing: object | null}>}
+ */
+export async function findThing({ book, kind, subject, link: linkId }, app) {
+  const site = await app.core("book", { book });
+  const ofLink = !["site", "building", "corner"].includes(kind);
+  const link = ofLink ? await findLink({ book, kind, subject, linkId, site }, app) : null;
+  const thing = subject === "new" ? null : pick({ kind, subject, site, link });
+  if (!thing && subject !== "new") throw new Error("This is not in the book, or it was taken off. Go back and choose again.");
+  return { site, link, thing };
+}
+
+async function findLink({ book, kind, subject, linkId, site }, app) {
+  if (linkId) return app.core("link", { book, link: linkId });
+  if (kind === "link") return null;
+  for (const { id } of site.links) {
+    const link = await app.core("link", { book, link: id });
+    if (pick({ kind, subject, site, link })) return link;
+  }
+  throw new Error("The link that this belongs to is not in the book. Go back and open it from its link.");
+}
+
+function pick({ kind, subject, site, link }) {
+  const among = {
+    site: () => [site.site],
+    building: () => site.buildings,
+    corner: () => site.corners,
+    link: () => [link],
+    end: () => [link.ends.near, link.ends.far],
+    station: () => link.stations,
+    bond: () => link.bonds,
+    protector: () => link.protectors,
+  };
+  return among[kind]().find((thing) => thing?.subject === subject) ?? null;
+}
+
+/**
+ * What an entry about a thing carries besides its fields. A new one is known by the id of its first entry, which `write` fills in.
+ * @param {{kind: string, book: string, subject: string, link: string}} place
+ */
+export function identity({ kind, book, subject, link }) {
+  if (kind === "site") return { subject: book };
+  if (kind === "end") return { subject, link, side: subject.slice(subject.lastIndexOf(":") + 1) };
+  const named = subject === "new" ? {} : { subject };
+  return ["station", "bond", "protector"].includes(kind) ? { ...named, link } : named;
+}
