@@ -90,7 +90,8 @@ def _checked_each_time(response: Response, sha256: str) -> Response:
     response.headers["Cache-Control"] = "no-cache"
     response.headers.pop("Last-Modified", None)
     response.set_etag(sha256)
-    return response.make_conditional(request)
+    response.make_conditional(request)
+    return response
 
 
 def _file_sha256(path: Path) -> str:

@@ -12,7 +12,7 @@ from flask import Response, abort, make_response, render_template, request
 from app import engine
 from app.config import LINKS_PER_PAGE, ROWS_PER_PAGE
 from app.core.errors import Refused
-from app.office import blueprint, words  # noqa: F401  (words registers the filters)
+from app.office import blueprint, words
 from app.store import entries, index
 from app.store.database import now
 from app.store.images import NotShown, rendition
@@ -94,14 +94,14 @@ def link_page(book: str, link: str) -> str:
 
 @blueprint.get("/links/<book>/<link>/record.pdf")
 def record_pdf(book: str, link: str) -> Response:
-    """The commissioning record as PDF; `?paper=us-letter` for that size."""
+    """The commissioning record as PDF; `?paper=letter` for that size."""
     from app import record
 
     paper = request.args.get("paper", "a4")
-    if paper not in ("a4", "us-letter"):
+    if paper not in ("a4", "letter"):
         abort(404)
     name, model = _asked(book, lambda core: (core("link", link=link)["fields"], core("record", link=link, made_at=now())))
-    response = make_response(record.pdf(model, photos=_record_photo, paper=paper))
+    response = make_response(record.pdf(model, _record_photo, paper))
     response.mimetype = "application/pdf"
     response.headers["Content-Disposition"] = f'inline; filename="{_file_name(name)}"'
     return response

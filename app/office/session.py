@@ -24,7 +24,9 @@ def sign_in() -> str | Response | tuple[str, int]:
     form = SignInForm()
     if request.method == "GET":
         form.next.data = request.args.get("next", "")
-        return redirect(url_for("office.links")) if context.person() else render_template("office/sign_in.html", form=form, wrong=None)
+        if context.person():
+            return redirect(url_for("office.links"))
+        return render_template("office/sign_in.html", form=form, wrong=None)
     if not form.validate_on_submit():
         return render_template("office/sign_in.html", form=form, wrong=None), 400
     if signing_in.sign_in(form.name.data or "", form.password.data or "") is None:

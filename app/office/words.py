@@ -87,24 +87,24 @@ def field_value(shown: Any) -> str:
 @blueprint.app_template_filter("medium_word")
 def medium_word(medium: str) -> str:
     """The words for a kind of link."""
-    return dict(_described()["words"]["media"]).get(medium, medium)
+    return str(dict(_described()["words"]["media"]).get(medium, medium))
 
 
 @blueprint.app_template_filter("field_label")
 def field_label(name: str, kind: str) -> str:
     """A field's label as the phone shows it."""
     labels = {field["name"]: field["label"] for field in _described()["things"].get(kind, [])}
-    return labels.get(name, name)
+    return str(labels.get(name, name))
 
 
 @blueprint.app_template_filter("quantity_title")
 def quantity_title(name: str) -> str:
     """A quantity's title as the phone shows it."""
     titles = {quantity["name"]: quantity["title"] for quantity in _described()["quantities"]}
-    return titles.get(name, name)
+    return str(titles.get(name, name))
 
 
 @blueprint.app_template_filter("group_word")
 def group_word(name: str) -> str:
     """The words for a group of checks."""
-    return dict(_described()["words"]["groups"]).get(name, name)
+    return str(dict(_described()["words"]["groups"]).get(name, name))

@@ -31,12 +31,16 @@ class StoredEntry:
 
 
 def add(db: Database, entry: CheckedEntry, person: int | None, device: str) -> bool:
-    """Keep an entry; call inside `writing`. True when it is kept now or was kept before with the same bytes, False when its id holds other bytes."""
+    """Keep an entry; call inside `writing`.
+
+    True when it is kept now or was kept before with the same bytes; False when its id holds other bytes, which stay.
+    """
     held = db.execute("SELECT sha256 FROM entries WHERE id = ?", [entry.id]).fetchone()
     if held is not None:
         return bool(held[0] == entry.sha256)
     db.execute(
-        "INSERT INTO entries (id, book, kind, text, sha256, photo, received_at, person, device) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO entries (id, book, kind, text, sha256, photo, received_at, person, device)"
+        " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
         [entry.id, entry.book, entry.kind, entry.text, entry.sha256, entry.photo, now(), person, device],
     )
     return True
@@ -53,7 +57,7 @@ def last_seq(db: Database) -> int:
 
 
 def after(db: Database, seq: int, count: int, characters: int) -> list[StoredEntry]:
-    """Entries that came after `seq`, in order: up to `count` of them and about `characters` of text, but at least one if there is one."""
+    """Entries that came after `seq`, in order: up to `count` of them and about `characters` of text, but never none if there is one."""
     found: list[StoredEntry] = []
     total = 0
     for row in db.execute("SELECT seq, id, text FROM entries WHERE seq > ? ORDER BY seq LIMIT ?", [seq, count]):

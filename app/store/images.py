@@ -15,7 +15,7 @@ HEIC = "image/heic"
 ENDINGS = {JPEG: "jpg", "image/png": "png", "image/webp": "webp", HEIC: "heic"}
 # Enough of a file's start to tell its kind.
 MAGIC_BYTES = 32
-_TOO_MANY = f"The picture has more than {PIXEL_LIMIT // 1_000_000} million pixels and isn't shown; its bytes are kept as they came."
+_TOO_MANY = f"The picture has more than {PIXEL_LIMIT // 1_000_000} million pixels and isn't shown; its bytes are kept."
 _HEIF_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
 
 pillow_heif.register_heif_opener()
@@ -39,7 +39,10 @@ def kind_of(start: bytes) -> str | None:
 
 
 def rendition(path: Path, long_edge_px: int) -> bytes:
-    """A picture as JPEG, upright, without metadata, no longer than `long_edge_px`. NotShown when it is damaged or has too many pixels."""
+    """A picture as JPEG, upright, without metadata, no longer than `long_edge_px`.
+
+    NotShown when it is damaged or has too many pixels.
+    """
     try:
         with Image.open(path, formats=["JPEG", "PNG", "WEBP", "HEIF"]) as picture:
             if picture.width * picture.height > PIXEL_LIMIT:

@@ -67,7 +67,10 @@ def refresh(db: Database) -> bool:
 
 
 def find(db: Database, words: str, first: int, count: int) -> tuple[int, list[LinkRow]]:
-    """Links whose client, place, site or name hold words that start with all the given ones; all links for no words. Gives total and one page."""
+    """Links whose client, place, site or name hold words that start with the given ones; all links for no words.
+
+    Gives their total and one page of them.
+    """
     query = _match(words)
     if query is None:
         return (0, []) if words.strip() else _listed(db, "FROM links", [], first, count)

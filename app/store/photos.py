@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import secrets
+import time
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
@@ -100,7 +101,7 @@ class PhotoFolder:
                     digest.update(chunk)
                     file.write(chunk)
                 if digest.hexdigest() != sha256:
-                    raise PhotoRefused("hash", "The photo's bytes don't match its name; it was cut or changed on the way. Send it again.")
+                    raise PhotoRefused("hash", "The photo was cut or changed on the way: its bytes don't match its name. Send it again.")
                 file.flush()
                 os.fsync(file.fileno())
         except BaseException:
@@ -115,8 +116,9 @@ class PhotoFolder:
             _flush_folder(folder)
 
     def clear_incoming(self) -> int:
-        """Remove what interrupted uploads left; only when no server runs on this folder. Gives their number."""
-        left = list((self.folder / "incoming").glob("*"))
+        """Remove what uploads that were interrupted more than a day ago left. Gives their number."""
+        yesterday = time.time() - 86_400
+        left = [file for file in (self.folder / "incoming").glob("*") if file.stat().st_mtime < yesterday]
         for file in left:
             file.unlink(missing_ok=True)
         return len(left)

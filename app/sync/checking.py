@@ -22,7 +22,7 @@ class EntryRefused(Exception):
 
 
 def check(text: object) -> CheckedEntry:
-    """An entry's text -> CheckedEntry. EntryRefused when it is malformed. A kind or version that core doesn't know passes: it is kept."""
+    """An entry's text -> CheckedEntry; EntryRefused when it is malformed. A kind or version that core doesn't know is kept."""
     if not isinstance(text, str) or not _is_utf8(text):
         raise EntryRefused(None, "shape", "entry: only the text of an entry is taken")
     try:
@@ -32,7 +32,8 @@ def check(text: object) -> CheckedEntry:
     except Exception as error:
         # A fault of ours on one odd entry must not hold up the rest of a day's work.
         _log.exception("check_entry failed")
-        raise EntryRefused(_id_in(text), "fault", "entry: the server could not check it. It stays on the phone; tell the office.") from error
+        message = "entry: the server could not check it. It stays on the phone; tell the office."
+        raise EntryRefused(_id_in(text), "fault", message) from error
     return CheckedEntry(text, facts["id"], facts["book"], facts["kind"], facts["sha256"], facts.get("photo"))
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from flask import Flask, Response, jsonify, render_template, request
-from flask_wtf.csrf import CSRFError
+from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from werkzeug.exceptions import HTTPException
 
-_CODES = {400: "bad", 401: "signed_out", 403: "forbidden", 404: "missing", 405: "method", 408: "slow", 413: "too_large", 429: "too_often"}
+_CODES = {401: "signed_out", 403: "forbidden", 404: "missing", 405: "method", 413: "too_large", 429: "too_often"}
 _SENTENCES = {
     404: "There is nothing at this address.",
     405: "This address doesn't take that kind of request.",
@@ -37,8 +37,7 @@ def _for_api() -> bool:
 
 
 def _page(status: int, message: str) -> Response:
-    response = Response(render_template("error.html", message=message), status=status)
-    return response
+    return Response(render_template("error.html", message=message), status=status)
 
 
 def _on_api_error(error: ApiError) -> Response:

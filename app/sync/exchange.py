@@ -14,7 +14,10 @@ from app.store.entries import CheckedEntry
 from app.sync.checking import EntryRefused, check
 from app.sync.message import Message
 
-_DIFFERS = "id: an entry with this id and other content is already kept. Nothing was overwritten. Tell the office: two phones made the same id."
+_DIFFERS = (
+    "id: an entry with this id and other content is already kept. Nothing was overwritten. "
+    "Export the book from this phone and tell the office."
+)
 
 
 @dataclass

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from flask import Flask, Response, redirect, request, url_for
-from flask_wtf import CSRFProtect
+from flask_wtf import CSRFProtect  # type: ignore[import-untyped]
 from werkzeug.wrappers import Response as AnyResponse
 
 from app.config import MEGABYTE, OTHER_LIMIT_BYTES, PHOTO_LIMIT_BYTES, SYNC_LIMIT_BYTES
@@ -34,14 +34,18 @@ def _limit_bytes() -> int:
 
 def check_size() -> None:
     """Refuse by the announced size before a byte is read; the stream itself is held to the same limit."""
+    if "chunked" in request.headers.get("Transfer-Encoding", "").lower():
+        # Unread chunks would be taken for the next request on the same connection; 413 makes the server close it.
+        raise ApiError(413, "too_large", "A body must come with its length. Nothing was stored.")
     limit = _limit_bytes()
     request.max_content_length = limit
     if (request.content_length or 0) > limit:
-        raise ApiError(413, "too_large", f"This is larger than the {limit // MEGABYTE} MB that the server takes here. Nothing was stored.")
+        message = f"This is larger than the {limit // MEGABYTE} MB that the server takes here. Nothing was stored."
+        raise ApiError(413, "too_large", message)
 
 
 def check_signed_in() -> AnyResponse | None:
-    """Signed out: 401 for the phone, the sign-in page for the office. Comes before the write token, so that an expired session says so."""
+    """Signed out: 401 for the phone, the sign-in page for the office. Before the write token, so that an expired session says so."""
     path = request.path
     if path.startswith("/api/") and path not in _OPEN_API and context.person() is None:
         raise ApiError(401, "signed_out", "Sign in to send. What you recorded stays on the phone until then.")

@@ -28,7 +28,8 @@ def get(sha256: str) -> Response:
     photo = _found(sha256)
     if request.method == "GET" and request.args.get("as") == "jpeg":
         return as_jpeg(photo, _LONG_EDGE_PX)
-    response = send_file(photo.path, mimetype=photo.type, etag=sha256, conditional=True, download_name=f"{sha256}.{ENDINGS[photo.type]}")
+    response = send_file(photo.path, mimetype=photo.type, etag=sha256, conditional=True)
+    response.headers["Content-Disposition"] = f'inline; filename="{sha256}.{ENDINGS[photo.type]}"'
     return _kept_by_browser(response)
 
 
@@ -43,7 +44,6 @@ def as_jpeg(photo: Photo, long_edge_px: int) -> Response:
 def _kept_by_browser(response: Response) -> Response:
     # Its name is its hash, so it never changes; private, since it takes a sign-in.
     response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
-    response.headers["Content-Disposition"] = response.headers.get("Content-Disposition", "inline").replace("attachment", "inline")
     return response
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from flask import Blueprint, Response, jsonify, request
-from flask_wtf.csrf import generate_csrf
+from flask_wtf.csrf import generate_csrf  # type: ignore[import-untyped]
 
 from app.store.database import now
 from app.sync import context, message, signing_in

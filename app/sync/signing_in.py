@@ -22,7 +22,7 @@ limiter = Limiter(get_remote_address)
 
 
 def sign_in(name: str, password: str) -> Person | None:
-    """Start a session for the person whose name and password these are; None when they don't match. A new session drops all of an old one."""
+    """Start a session for the person whose name and password these are, dropping all of an old one; None when they don't match."""
     person = people.verify(context.database(), name, password)
     session.clear()
     # The write token of the old session must not be reused in the new one.
@@ -43,7 +43,7 @@ def sign_out() -> None:
 
 
 def _account() -> str:
-    sent = request.get_json(silent=True) if request.is_json else request.form
+    sent: Any = request.get_json(silent=True) if request.is_json else request.form
     name = sent.get("name") if hasattr(sent, "get") else None
     kept = people.clean_name(name if isinstance(name, str) else "").casefold()
     return "account " + hashlib.sha256(kept.encode("utf-8", "replace")).hexdigest()

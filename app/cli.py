@@ -1,0 +1,24 @@
+"""The `spanbook` command: each command lives in a file of its own and is mounted here."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from importlib.util import find_spec
+
+import click
+
+from app.cli_books import check_db, evaluate, export_command, import_command
+from app.cli_people import user
+from app.cli_serve import demo, serve
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="spanbook")
+def main() -> None:
+    """Spanbook: the field book of a data link between two buildings."""
+
+
+for _command in (serve, demo, user, evaluate, export_command, import_command, check_db):
+    main.add_command(_command)
+if find_spec("app.cli_calc"):
+    main.add_command(import_module("app.cli_calc").calc)
