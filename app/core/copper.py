@@ -26,15 +26,17 @@ def copper_limit(quantity: str, category: str, setup: str, frequency_mhz: float 
     limit = the edition's formula or table for the category, at the frequency
 
     Inputs:
-        quantity (word, insertion_loss next psnext acrf psacrf return_loss delay skew): what is measured
-        category (word, 5e 6 6A D E EA): category by TIA (5e, 6, 6A) or class by ISO/IEC (D, E, EA)
-        setup (word, channel permanent_link): with its cords, or socket to socket
-        frequency_mhz (MHz, 1 to 500, optional): frequency; delay and skew are taken at 10 MHz when it is left out
+        quantity (word: insertion_loss next psnext acrf psacrf return_loss delay skew): what is measured
+        category (word: 5e 6 6A D E EA): category by TIA (5e, 6, 6A) or class by ISO/IEC (D, E, EA)
+        setup (word: channel permanent_link): with its cords, or socket to socket
+        frequency (MHz, 1 to 500, optional): frequency; delay and skew are taken at 10 MHz when it is left out
     Result:
         limit (dB): the limit, in dB; in ns for delay and skew
     Errors: Refused for a word not listed, a missing frequency, and a frequency above the category's range (100, 250 or 500 MHz).
     Holds: at 20 degC, for the full length of the setup; a short link may measure far inside it.
-    Source: ANSI/TIA-568.2-D | 2018 | clause 6 | memory; ISO/IEC 11801-1 | 2017 | clauses 6 and 7 | memory
+    Source:
+        ANSI/TIA-568.2-D | 2018 | clause 6 | memory
+        ISO/IEC 11801-1 | 2017 | clauses 6 and 7 | memory
     Example: copper_limit("next", "6", "channel", 100.0) gives limit 39.9 dB
     """
     one_of(quantity, QUANTITIES, "quantity")
@@ -79,8 +81,8 @@ def cord_allowance(fixed_length_m: float, awg: str) -> dict:
     cords = (102 - fixed length) / (1 + D), D = 0.2 for 22 and 24 AWG, 0.5 for 26 AWG
 
     Inputs:
-        fixed_length_m (m, 0 to 90): length of the fixed cable, socket to socket
-        awg (word, 22 24 26): conductor of the cords
+        fixed_length (m, 0 to 90): length of the fixed cable, socket to socket
+        awg (word: 22 24 26): conductor of the cords
     Result:
         cords_total (m): all cords of both ends together
     Errors: Refused for a fixed cable above 90 m and a conductor not listed.
@@ -106,8 +108,8 @@ def length_at_temperature(temperature_degc: float, screened: bool) -> dict:
     the edition's table at its temperatures; between them 90 m / (growth of loss), not below the next warmer row
 
     Inputs:
-        temperature_degc (degC, -40 to 60): average temperature of the cable
-        screened (word, true false): screened cable
+        temperature (degC, -40 to 60): average temperature of the cable
+        screened (word: true false): screened cable
     Result:
         fixed_length_max (m): longest fixed cable
     Errors: Refused above 60 degC, where cable and limit end.
@@ -161,14 +163,14 @@ def conductor_resistance(awg: float, length_m: float, temperature_degc: float = 
 
     Inputs:
         awg (count, 10 to 30): conductor size number
-        length_m (m, 0 to 10000): length of the cable
-        temperature_degc (degC, -40 to 90, 20): temperature of the conductor
+        length (m, 0 to 10000): length of the cable
+        temperature (degC, -40 to 90, 20): temperature of the conductor
     Result:
         conductor (ohm): one conductor
         pair_loop (ohm): out and back along one pair
     Errors: Refused outside the ranges.
     Holds: solid copper; stranded is 2 to 5 % above, and the lay of the pairs adds 2 to 4 % of length.
-    Source: ASTM B258 conductor sizes with IEC 60028 copper | none given | size rule and resistivity | 2+
+    Source: ASTM B258 conductor sizes with IEC 60028 copper | | size rule and resistivity | 2+
     Example: conductor_resistance(24, 100.0) gives conductor 8.42 ohm and pair_loop 16.84 ohm
     """
     between(awg, 10, 30, "awg")
@@ -196,16 +198,18 @@ def conductor_material(pair_loop_ohm: float, length_m: float, awg: float, temper
     ratio = loop at 20 degC / (2 * copper ohm per metre * length); up to 1.08 copper, from 1.30 not copper, between: query
 
     Inputs:
-        pair_loop_ohm (ohm, above 0, to 10000): loop resistance of one pair, test leads taken off
-        length_m (m, above 0, to 10000): length of the cable, from its sheath marks
+        pair_loop (ohm, above 0 to 10000): loop resistance of one pair, test leads taken off
+        length (m, above 0 to 10000): length of the cable, from its sheath marks
         awg (count, 22 to 26): conductor size as printed on the jacket
-        temperature_degc (degC, -40 to 90, 20): temperature of the cable when it was measured
+        temperature (degC, -40 to 90, 20): temperature of the cable when it was measured
     Result:
-        ratio (): measured loop against copper
-        finding (): copper, query or not_copper
+        ratio (ratio): measured loop against copper
+        finding (word): copper, query or not_copper
     Errors: Refused outside the ranges.
     Holds: it cannot tell a thinner copper conductor from copper-clad aluminium: scrape one to see.
-    Source: Common practice | none given | loop resistance against copper | practice; ASTM B566 | none given | copper-clad aluminium, 1.59 times copper | memory
+    Source:
+        Common practice | | loop resistance against copper | practice
+        ASTM B566 | | copper-clad aluminium, 1.59 times copper | memory
     Example: conductor_material(26.8, 100.0, 24) gives ratio 1.59, finding not_copper
     """
     above_zero(pair_loop_ohm, 10000, "pair_loop", "ohm")
@@ -263,8 +267,8 @@ def electrical_length(delay_ns: float, nvp: float) -> dict:
     length = nvp * 0.299792458 m/ns * delay
 
     Inputs:
-        delay_ns (ns, 0 to 20000): one-way delay; half of what a reflection takes
-        nvp (, 0.4 to 1): velocity factor of the cable, from its data sheet
+        delay (ns, 0 to 20000): one-way delay; half of what a reflection takes
+        nvp (ratio, 0.4 to 1): velocity factor of the cable, from its data sheet
     Result:
         length (m): length along the pair
     Errors: Refused outside the ranges.

@@ -22,13 +22,15 @@ def bond_resistance(size: str, length_m: float, temperature_degc: float = 20.0) 
 
     Inputs:
         size (text): conductor as printed: AWG such as 6 or 1/0, 250 to 750 for kcmil, or 16mm2
-        length_m (m, 0 to 1000): length of the conductor
-        temperature_degc (degC, -40 to 90, 20): its temperature
+        length (m, 0 to 1000): length of the conductor
+        temperature (degC, -40 to 90, 20): its temperature
     Result:
         resistance (mohm): of the conductor alone
     Errors: Refused for a size that the tables do not hold.
     Holds: AWG 14 to 8 solid, thicker stranded; mm2 is the largest that the class allows.
-    Source: NFPA 70 (NEC) | 2023 | chapter 9 table 8 | 2+; IEC 60228 | 2004 | class 1 and 2 | 2+
+    Source:
+        NFPA 70 (NEC) | 2023 | chapter 9 table 8 | 2+
+        IEC 60228 | 2004 | class 1 and 2 | 2+
     Example: bond_resistance("6", 6.096) gives resistance 8.08 mohm
     """
     between(length_m, 0, 1000, "length", "m")
@@ -51,9 +53,9 @@ def backbone_bond_size(length_m: float) -> dict:
     2 kcmil per foot, rounded up to a size, at least 6 AWG, never above 750 kcmil
 
     Inputs:
-        length_m (m, above 0, to 1000): length of the backbone, one way
+        length (m, above 0 to 1000): length of the backbone, one way
     Result:
-        size (): AWG number, or kcmil
+        size (word): AWG number, or kcmil
     Errors: Refused outside the range.
     Holds: copper. At 26 m the printed table takes 3/0, a hair below the rule.
     Source: ANSI/TIA-607 | D | bonding backbone size table | memory
@@ -81,9 +83,9 @@ def lead_voltage(current_a: float, rise_time_us: float, length_m: float) -> dict
     voltage = 1 uH/m * length * current / rise time
 
     Inputs:
-        current_a (A, 0 to 200000): peak of the surge
-        rise_time_us (us, above 0, to 1000): its front, 8 for the 8/20 wave
-        length_m (m, 0 to 100): lead from line to protector to earth bar
+        current (A, 0 to 200000): peak of the surge
+        rise_time (us, above 0 to 1000): its front, 8 for the 8/20 wave
+        length (m, 0 to 100): lead from line to protector to earth bar
     Result:
         voltage (V): along the lead, on top of the protector's own level
     Errors: Refused outside the ranges.
@@ -105,14 +107,14 @@ def earth_slope(r20_ohm: float, r40_ohm: float, r60_ohm: float, current_distance
     mu = (r60 - r40) / (r40 - r20); the offset X of the electrical centre that gives this mu places the true potential stake
 
     Inputs:
-        r20_ohm (ohm, 0 to 100000): reading at 20 %
-        r40_ohm (ohm, 0 to 100000): reading at 40 %
-        r60_ohm (ohm, 0 to 100000): reading at 60 %
-        current_distance_m (m, above 0, to 10000): distance of the current stake from the electrode
+        r20 (ohm, 0 to 100000): reading at 20 %
+        r40 (ohm, 0 to 100000): reading at 40 %
+        r60 (ohm, 0 to 100000): reading at 60 %
+        current_distance (m, above 0 to 10000): distance of the current stake from the electrode
     Result:
-        valid (): false when the readings make no usable curve
-        mu (): slope coefficient, usable from 0.40 to 1.59
-        potential_ratio (): where the true reading lies, as a share of the current stake's distance
+        valid (word): false when the readings make no usable curve
+        mu (ratio): slope coefficient, usable from 0.40 to 1.59
+        potential_ratio (ratio): where the true reading lies, as a share of the current stake's distance
         resistance (ohm): of the electrode
         potential_distance (m): the same place as a distance
     Errors: Refused outside the ranges.
@@ -157,9 +159,9 @@ def soil_resistivity(spacing_m: float, resistance_ohm: float, stake_depth_m: flo
     2 pi a R for shallow stakes; with depth b: 4 pi a R / (1 + 2 a / sqrt(a^2 + 4 b^2) - a / sqrt(a^2 + b^2))
 
     Inputs:
-        spacing_m (m, above 0, to 1000): distance from stake to stake
-        resistance_ohm (ohm, 0 to 100000): reading
-        stake_depth_m (m, 0 to 10, 0): how deep the stakes stand
+        spacing (m, above 0 to 1000): distance from stake to stake
+        resistance (ohm, 0 to 100000): reading
+        stake_depth (m, 0 to 10, 0): how deep the stakes stand
     Result:
         resistivity (ohm*m): of the soil to about the depth of the spacing
     Errors: Refused outside the ranges.
@@ -188,16 +190,18 @@ def rod_resistance(resistivity_ohm_m: float, length_m: float, diameter_mm: float
     one = rho / (2 pi L) * (ln(8 L / d) - 1), d the diameter; all = one * F / n, F from the table for n rods
 
     Inputs:
-        resistivity_ohm_m (ohm*m, above 0, to 100000): of the soil
-        length_m (m, above 0, to 100): driven length
-        diameter_mm (mm, above 0, to 200): diameter of the rod
+        resistivity (ohm*m, above 0 to 100000): of the soil
+        length (m, above 0 to 100): driven length
+        diameter (mm, above 0 to 200): diameter of the rod
         rods (count, 1 to 24, 1): 1, 2, 3, 4, 8, 12, 16, 20 or 24 rods
     Result:
         one_rod (ohm): one rod alone
         all_rods (ohm): all rods joined
     Errors: Refused outside the ranges, for a number of rods that the table does not hold, and for a rod thicker than a tenth of its length.
     Holds: uniform soil, rods one rod length apart in line, triangle, square or circle.
-    Source: BS 7430 | 2011 | vertical rod | 2+; IEEE 142 | 2007 | table 4-6, multiplying factors | 2+
+    Source:
+        BS 7430 | 2011 | vertical rod | 2+
+        IEEE 142 | 2007 | table 4-6, multiplying factors | 2+
     Example: rod_resistance(55.0, 3.0, 25.0) gives one_rod 17.12 ohm
     """
     above_zero(resistivity_ohm_m, 100000, "resistivity", "ohm*m")
@@ -243,12 +247,12 @@ def clamp_loop(resistances_ohm: list) -> dict:
     reading = R1 + 1 / (1/R2 + 1/R3 + ...)
 
     Inputs:
-        resistances_ohm (list ohm, above 0, to 100000): the electrode clamped first, then all others
+        resistances (list of ohm, above 0 to 100000): the electrode clamped first, then all others
     Result:
         reading (ohm): shown by the clamp
     Errors: Refused for fewer than two electrodes: an electrode alone has no loop.
     Holds: electrodes far enough apart not to share soil; bonds without resistance.
-    Source: Two resistances in a loop; worked example for six equal electrodes | none given | arithmetic | 1
+    Source: Two resistances in a loop; worked example for six equal electrodes | | arithmetic | 1
     Example: clamp_loop([10.0, 10.0, 10.0, 10.0, 10.0, 10.0]) gives reading 12 ohm
     """
     if len(resistances_ohm) < 2:

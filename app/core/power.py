@@ -50,15 +50,15 @@ def power_at_far_end(
     V = (Vs + sqrt(Vs^2 - 4 R P)) / 2, I = P / V, R = pair loop / 2 over two pairs, pair loop / 4 over four
 
     Inputs:
-        source_voltage_v (V, above 0, to 100): voltage at the source under load
-        load_power_w (W, 0 to 200): power that the load draws at its terminals
-        pair_loop_ohm (ohm, 0 to 10000, optional): loop resistance of one pair as measured; or give awg and length
+        source_voltage (V, above 0 to 100): voltage at the source under load
+        load_power (W, 0 to 200): power that the load draws at its terminals
+        pair_loop (ohm, 0 to 10000, optional): loop resistance of one pair as measured; or give awg and length
         awg (count, 10 to 30, optional): conductor size, when no loop resistance is given
-        length_m (m, 0 to 10000, optional): cable length, when no loop resistance is given
-        pairs (word, 2 4, 2): pairs that carry the power
-        temperature_degc (degC, -40 to 90, 20): temperature of the conductor, used with awg and length
+        length (m, 0 to 10000, optional): cable length, when no loop resistance is given
+        pairs (word: 2 4, 2): pairs that carry the power
+        temperature (degC, -40 to 90, 20): temperature of the conductor, used with awg and length
     Result:
-        feasible (): false when no voltage feeds this load
+        feasible (word): false when no voltage feeds this load
         voltage (V): at the load
         current (A): in all pairs together
         source_power (W): given by the source
@@ -167,17 +167,17 @@ def power_reach(
     R = least of (Vs - Vmin) Vmin / P, Vs^2 (1 - P / Pmax) / Pmax, Vs^2 / (4 P); length = R / ohm per metre of the pairs used
 
     Inputs:
-        source_voltage_v (V, above 0, to 100): voltage at the source under load
-        load_power_w (W, above 0, to 200): power that the load draws at its terminals
-        load_voltage_min_v (V, above 0, to 100): lowest voltage that the load accepts
-        source_power_max_w (W, above 0, to 400): the most that the source may give
-        pairs (word, 2 4): pairs that carry the power
+        source_voltage (V, above 0 to 100): voltage at the source under load
+        load_power (W, above 0 to 200): power that the load draws at its terminals
+        load_voltage_min (V, above 0 to 100): lowest voltage that the load accepts
+        source_power_max (W, above 0 to 400): the most that the source may give
+        pairs (word: 2 4): pairs that carry the power
         awg (count, 10 to 30): conductor size
-        temperature_degc (degC, -40 to 90, 20): hottest temperature of the cable
+        temperature (degC, -40 to 90, 20): hottest temperature of the cable
     Result:
         resistance_max (ohm): the most that the supply may see
         length_max (m): cable of that resistance
-        feasible (): false when not even a cable of no length would do
+        feasible (word): false when not even a cable of no length would do
     Errors: Refused outside the ranges.
     Holds: cable alone, solid copper; take connectors and unbalance off the result. Where the least voltage is below half the source's, or
         the source may give more than twice the load, the last term decides: beyond it no voltage feeds the load.

@@ -19,13 +19,15 @@ def frame_rate(line_rate_mbit_s: float, frame_bytes: int) -> dict:
     frames per second = rate / (8 * (frame + 20)), cut off to whole frames
 
     Inputs:
-        line_rate_mbit_s (Mbit/s, above 0, to 400000): rate of the line
+        line_rate (Mbit/s, above 0 to 400000): rate of the line
         frame_bytes (count, 64 to 16000): frame with its check sequence, in bytes
     Result:
-        frames_per_second (): most frames a second
+        frames_per_second (count): most frames a second
     Errors: Refused outside the ranges.
     Holds: within the 100 ppm that line clocks differ.
-    Source: RFC 2544 | 1999 | appendix B | memory; RFC 5180 | 2008 | appendix A.1 | 1
+    Source:
+        RFC 2544 | 1999 | appendix B | memory
+        RFC 5180 | 2008 | appendix A.1 | 1
     Example: frame_rate(100.0, 64) gives frames_per_second 148809
     """
     above_zero(line_rate_mbit_s, 400000, "line_rate", "Mbit/s")
@@ -49,11 +51,11 @@ def tcp_goodput(line_rate_mbit_s: float, mtu: int = 1500, timestamps: bool = Tru
     goodput = rate * (mtu - IP header - 20 - 12 with timestamps) / (mtu + 38, or 42 with a VLAN tag)
 
     Inputs:
-        line_rate_mbit_s (Mbit/s, above 0, to 400000): rate of the line
+        line_rate (Mbit/s, above 0 to 400000): rate of the line
         mtu (count, 576 to 9216, 1500): largest IP packet in bytes
-        timestamps (word, true false, true): TCP timestamps in use
-        vlan (word, true false, false): frames carry a VLAN tag
-        ip (word, 4 6, 4): version of IP
+        timestamps (word: true false, true): TCP timestamps in use
+        vlan (word: true false, false): frames carry a VLAN tag
+        ip (word: 4 6, 4): version of IP
     Result:
         goodput (Mbit/s): payload
     Errors: Refused outside the ranges.

@@ -1,0 +1,150 @@
+"""Rules for earths and bonds at each end of a link."""
+
+from .. import conductors, limits
+from ..errors import Refused
+from ..kinds import METAL_MEDIA
+from ..numbers import short_text, text
+from . import base, judging, surges
+
+GROUP = "earthing"
+FILE = "earthing"
+_SIDES = ["near", "far"]
+_DANGER = "Dangerous: do not touch, do not bridge the earths, call an electrician."
+
+
+def bonds(link: dict, site: dict) -> list:
+    """Each bond recorded: against its own conductor, and against 0.1 ohm."""
+    readings = {held["keys"]["of"]: held for held in base.latest(link, "bond_resistance", ["of"])}
+    checks = []
+    for bond in link["bonds"]:
+        held = readings.get(bond["subject"])
+        checks.append(_against_conductor(link, bond, held))
+        checks.append(_against_total(link, bond, held))
+    return checks
+
+
+def _bond_name(bond: dict) -> str:
+    side = base.field(bond, "side")
+    return (base.field(bond, "name") or "bond") + (", " + side + " end" if side else "")
+
+
+def _against_total(link: dict, bond: dict, held: dict | None) -> dict:
+    row, keys = limits.row(FILE, "bond_total"), [["of", bond["subject"]]]
+    title = "Bond " + _bond_name(bond) + ": resistance"
+    if held is None:
+        form = {"quantity": "bond_resistance", "of": bond["subject"]}
+        return judging.waiting("bond_total", keys, GROUP, title, FILE, row, form=form)
+    more = judging.of_reading(link, held["reading"], "mohm", held["others"])
+    return judging.by_row("bond_total", keys, GROUP, title, base.reading_number(held["reading"], "mohm"), FILE, row, **more)
+
+
+def _against_conductor(link: dict, bond: dict, held: dict | None) -> dict:
+    row, keys = limits.row(FILE, "bond_expected"), [["of", bond["subject"]]]
+    title = "Bond " + _bond_name(bond) + ": against its conductor"
+    size, length = base.field(bond, "size"), base.number(bond, "length", "m")
+    missing = [] if held else ["the bond resistance"]
+    missing += [] if size else ["the conductor size"]
+    missing += [] if length is not None else ["the conductor length"]
+    form = None if held else {"quantity": "bond_resistance", "of": bond["subject"]}
+    source = base.source_of(FILE, row)
+    if missing:
+        return base.not_measured("bond_conductor", keys, GROUP, title, form, source=source, missing=", ".join(missing))
+    try:
+        per_m = conductors.ohm_per_m(size) * 1000.0
+    except Refused as refusal:
+        return base.not_measured("bond_conductor", keys, GROUP, title, form, source=source, missing=refusal.sentence())
+    joints = base.decimal(bond, "joints") or 0.0
+    expected = per_m * length + joints * float(row["joint"])
+    limit = float(row["factor"]) * expected + float(row["allowance"])
+    measured = base.reading_number(held["reading"], "mohm")
+    more = judging.of_reading(link, held["reading"], "mohm", held["others"])
+    more["working"] = _bond_lines(size, per_m, length, joints, expected, limit, row)
+    if measured < float(row["low_factor"]) * expected:
+        more["notes"].append(
+            "Suspiciously low, under "
+            + row["low_factor"]
+            + " of what the conductor alone has: a parallel path, another size or length, or leads not nulled."
+        )
+    return judging.by_row("bond_conductor", keys, GROUP, title, measured, FILE, row, limit=limit, **more)
+
+
+def _bond_lines(size: str, per_m: float, length: float, joints: float, expected: float, limit: float, row: dict) -> list:
+    conductor = short_text(per_m) + " mohm/m * " + short_text(length) + " m"
+    return [
+        size
+        + " copper at 20 degC: "
+        + conductor
+        + " + "
+        + short_text(joints)
+        + " joints * "
+        + row["joint"]
+        + " mohm = "
+        + text(expected, 2)
+        + " mohm",
+        "limit = " + row["factor"] + " * " + text(expected, 2) + " + " + row["allowance"] + " = " + text(limit, 2) + " mohm",
+    ]
+
+
+def _metal_path(link: dict) -> bool:
+    """Does anything that conducts run from building to building: copper always, fibre when its metal is bonded or left open."""
+    return link["medium"] in METAL_MEDIA or base.field(link, "cable_metal") in ("bonded", "open")
+
+
+def electrodes(link: dict, site: dict) -> list:
+    """Earth electrode resistance at each end against the reference chosen on the link."""
+    chosen = base.field(link, "electrode_reference")
+    readings = {held["keys"]["side"]: held for held in base.latest(link, "electrode_resistance", ["side"])}
+    return [row for row in [_electrode(link, side, chosen, readings.get(side)) for side in _SIDES] if row]
+
+
+def _electrode(link: dict, side: str, chosen: str | None, held: dict | None) -> dict | None:
+    title, keys, rule = "Earth electrode, " + side + " end", [["side", side]], "electrode"
+    form = None if held else {"quantity": "electrode_resistance", "side": side}
+    if not chosen:
+        if held is None and not _metal_path(link):
+            return None
+        missing = "choose on the link what the earth electrode is judged by"
+        return base.not_measured(rule, keys, GROUP, title, form, required=False, missing=missing)
+    try:
+        file_id, row = limits.chosen("electrode_reference", chosen)
+    except Refused as refusal:
+        return base.not_measured(rule, keys, GROUP, title, form, missing=refusal.sentence())
+    if held is None:
+        return judging.waiting(rule, keys, GROUP, title, file_id, row, form=form)
+    more = judging.of_reading(link, held["reading"], "ohm", held["others"])
+    if not held["reading"]["body"].get("conditions"):
+        more["notes"].append("Soil and weather are not noted with the reading: wet soil reads low.")
+    return judging.by_row(rule, keys, GROUP, title, base.reading_number(held["reading"], "ohm"), file_id, row, **more)
+
+
+def earth_difference(link: dict, site: dict) -> list:
+    """Potential between the earths of the two ends, AC and DC, before anything conducting joins them."""
+    return [row for row in [_difference(link, kind) for kind in ("ac", "dc")] if row]
+
+
+def _difference(link: dict, kind: str) -> dict | None:
+    rule = "earth_difference_" + kind
+    row, danger = limits.row(FILE, rule), limits.row(FILE, "danger_" + kind)
+    title, reading = "Potential between the two earths, " + kind.upper(), base.newest(link, rule)
+    if reading is None:
+        if not _metal_path(link):
+            return None
+        return judging.waiting(rule, [], GROUP, title, FILE, row, form={"quantity": rule})
+    measured = base.reading_number(reading, "V")
+    more = judging.of_reading(link, reading, "V")
+    if measured < 0:
+        more["working"] = ["judged by its size: |" + short_text(measured) + "| V"]
+    dangerous = abs(measured) >= float(danger["near"])
+    if dangerous:
+        more["notes"].append(
+            _DANGER + " " + danger["value"] + " V " + kind.upper() + " is the limit of " + danger["document"] + "."
+        )
+    elif abs(measured) > float(row["value"]):
+        more["notes"].append("Find out why before joining copper or a screen between the buildings, or use fibre without metal.")
+    check = judging.by_row(rule, [], GROUP, title, abs(measured), FILE, row, required=_metal_path(link), **more)
+    if dangerous:
+        check["sentence"] += " " + _DANGER
+    return check
+
+
+RULES = [bonds, electrodes, earth_difference] + surges.RULES

@@ -1,0 +1,85 @@
+"""Rules for surge protectors on copper between buildings, and for metal in a fibre cable."""
+
+from .. import limits
+from ..earthing import lead_voltage_v
+from ..kinds import FIBRE, METAL_MEDIA
+from ..numbers import short_text, text
+from . import base, judging
+
+GROUP = "earthing"
+FILE = "earthing"
+_SIDES = ["near", "far"]
+
+
+def protectors(link: dict, site: dict) -> list:
+    """A surge protector at each end of copper between buildings, and the earth lead of each one recorded."""
+    checks = [_protector_at(link, side) for side in _SIDES] if link["medium"] in METAL_MEDIA else []
+    for protector in link["protectors"]:
+        checks.append(_lead(protector))
+    return checks
+
+
+def _protector_at(link: dict, side: str) -> dict:
+    row, keys = limits.row(FILE, "protector_each_end"), [["side", side]]
+    title, source = "Surge protector, " + side + " end", base.source_of(FILE, row)
+    held = [base.field(one, "name") or "protector" for one in link["protectors"] if base.field(one, "side") == side]
+    wanted = "one at each end of copper that leaves a building"
+    if not held:
+        missing = "no surge protector is recorded at the " + side + " end"
+        return base.not_measured("protector", keys, GROUP, title, limit_text=wanted, sense="is", source=source, missing=missing)
+    notes = ["A protector limits surges; it does not take away a standing potential between the earths."]
+    return base.statement("protector", keys, GROUP, title, True, ", ".join(sorted(held)), wanted, source, notes=notes)
+
+
+def _lead(protector: dict) -> dict:
+    row, keys = limits.row(FILE, "lead_length_most"), [["of", protector["subject"]]]
+    title = "Earth lead of " + (base.field(protector, "name") or "surge protector")
+    length = base.number(protector, "lead_length", "m")
+    if length is None:
+        return judging.waiting("protector_lead", keys, GROUP, title, FILE, row, missing="the length of its earth lead")
+    wanted = limits.row(FILE, "lead_length")["value"]
+    notes = ["Longer than the " + wanted + " m to aim for: shorten it where it can be."] if length > float(wanted) else []
+    return judging.by_row(
+        "protector_lead", keys, GROUP, title, length, FILE, row, working=_lead_lines(protector, length), notes=notes
+    )
+
+
+def _lead_lines(protector: dict, length: float) -> list:
+    surge = limits.row(FILE, "lead_current")
+    added = lead_voltage_v(float(surge["current"]), float(surge["rise_time"]), length)
+    lines = [
+        "a surge of " + surge["current"] + " A rising in " + surge["rise_time"] + " us adds 1 uH/m * " + short_text(length) + " m * "
+        + surge["current"] + " A / " + surge["rise_time"] + " us = " + text(added, 0) + " V along the lead"
+    ]  # fmt: skip
+    level = base.number(protector, "protection_level", "V")
+    if level is not None:
+        lines.append(
+            "with the protector's level of " + short_text(level) + " V the equipment sees " + text(level + added, 0) + " V"
+        )
+    return lines
+
+
+def cable_metal(link: dict, site: dict) -> list:
+    """Metal in a fibre cable is bonded at each building or interrupted at entry, never left open."""
+    if link["medium"] != FIBRE:
+        return []
+    row, title = limits.row(FILE, "cable_metal"), "Metal in the cable"
+    source, wanted = base.source_of(FILE, row), "none, or interrupted at entry, or bonded at each building"
+    state = base.field(link, "cable_metal")
+    if not state:
+        missing = "say on the link what metal the cable has"
+        return [base.not_measured("cable_metal", [], GROUP, title, source=source, required=False, missing=missing)]
+    lacking = [side for side in _SIDES if state == "bonded" and side not in [base.field(bond, "side") for bond in link["bonds"]]]
+    if lacking:
+        missing = "no bond is recorded at the " + " and the ".join(lacking) + " end"
+        return [base.not_measured("cable_metal", [], GROUP, title, limit_text=wanted, sense="is", source=source, missing=missing)]
+    words = {
+        "none": "no metal",
+        "bonded": "bonded at each building",
+        "interrupted": "interrupted at entry",
+        "open": "neither bonded nor interrupted",
+    }
+    return [base.statement("cable_metal", [], GROUP, title, state != "open", words[state], wanted, source)]
+
+
+RULES = [protectors, cable_metal]
