@@ -4,7 +4,7 @@ import math
 
 from . import limits as limit_files
 from .errors import Refused
-from .numbers import parse_decimal, short_text, text
+from .numbers import parse_decimal, short_text, text, to_steps
 
 LIGHT_M_PER_NS = 0.299792458
 MULTIMODE = ["OM1", "OM2", "OM3", "OM4", "OM5"]
@@ -135,34 +135,26 @@ def _cap_notes(set_id: str, fibre: str, length_m: float) -> list:
 
 
 def loss_fault(loss_db: float, length_m: float | None, wavelength: str, method: str) -> dict | None:
-    """Is a measured loss possible at all? None when it is; else {"code", "reason", "row"}.
+    """Is a measured loss possible at all? None when it is; else {"code", "reason", "row", "least_db"}.
 
     invalid_reference: below zero (one-cord) or below -0.10 dB (two- and three-cord). implausible_low: below the fibre's own floor.
     """
     lowest = limit_files.row("lengths", "negative:" + method)
-    if loss_db < parse_decimal(lowest["value"]) - 1e-9:
+    if to_steps(loss_db, 2) < to_steps(parse_decimal(lowest["value"]), 2):
         reason = (
             "bad reference: a passive link cannot give a loss below "
             + lowest["value"]
-            + " dB by the "
+            + " dB, "
             + METHOD_WORDS[method]
             + " method"
         )
-        return {"code": "invalid_reference", "reason": reason, "row": lowest}
-    for row in limit_files.rows("lengths", wavelength=wavelength):
-        if length_m is not None and loss_db < float(row["value"]) * length_m / 1000.0 - 0.005:
-            floor = text(float(row["value"]) * length_m / 1000.0, 2)
-            return {
-                "code": "implausible_low",
-                "row": row,
-                "reason": "bad reference or wrong fibre: "
-                + short_text(length_m, 5)
-                + " m of fibre alone loses at least "
-                + floor
-                + " dB at "
-                + wavelength
-                + " nm",
-            }
+        return {"code": "invalid_reference", "reason": reason, "row": lowest, "least_db": parse_decimal(lowest["value"])}
+    for row in limit_files.rows("lengths", wavelength=wavelength) if length_m is not None else []:
+        floor_db = parse_decimal(row["value"]) * length_m / 1000.0
+        if to_steps(loss_db, 2) < to_steps(floor_db, 2):
+            reason = "bad reference or wrong fibre: " + short_text(length_m, 5) + " m of glass alone loses at least "
+            reason += text(floor_db, 2) + " dB at " + wavelength + " nm"
+            return {"code": "implausible_low", "reason": reason, "row": row, "least_db": floor_db}
     return None
 
 

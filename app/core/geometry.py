@@ -167,3 +167,14 @@ def spread(points: list, chainages_m: list) -> list:
         else:
             placed.append(along(line, marks, chainages_m[index]))
     return placed
+
+
+def from_ties(first: tuple, first_m: float, second: tuple, second_m: float, side: str) -> tuple:
+    """Plane point from two corners and the taped distance from each, on the side seen from the first to the second.
+
+    Errors: Refused when the tapes do not meet.
+    """
+    found = place_by_ties([first, second], [first_m, second_m], side)
+    if not found["valid"]:
+        raise Refused("range", "ties", short_text(first_m) + ", " + short_text(second_m), "distances that meet", "Tape again.")
+    return found["x"], found["y"]

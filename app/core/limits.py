@@ -129,3 +129,26 @@ def chosen(what: str, row_id: str) -> list:
         if row_id in _ROWS[held["id"]]:
             return [held["id"], _ROWS[held["id"]][row_id]]
     raise Refused("unknown", what, row_id, "one of " + ", ".join(pair[0] for pair in _labelled(what)), "Choose again.")
+
+
+END_FACES = "iec-61300-3-35-ed2"
+
+
+def end_face_table(fibre: str | None, polish: str | None) -> str | None:
+    """Which table of end-face counts applies: "MM_PC", "SM_PC" or "SM_APC"; None when the fibre, or a single-mode polish, is not known."""
+    if fibre is None:
+        return None
+    if fibre.startswith("OM"):
+        return "MM_PC"
+    return {"PC": "SM_PC", "UPC": "SM_PC", "APC": "SM_APC"}.get(polish or "")
+
+
+def end_face_forms() -> dict:
+    """What to count, by table: {table: [{"zone", "name", "diameter", "fields": [{"name", "label", "max"}...]}...]}; for the form on the phone."""
+    forms = {}
+    for zone in rows(END_FACES, kind="zone"):
+        fields = rows(END_FACES, kind="count", table=zone["table"], zone=zone["zone"])
+        listed = [{"name": held["name"], "label": held["meaning"], "max": held["value"]} for held in fields]
+        entry = {"zone": zone["zone"], "name": zone["name"], "diameter": zone["diameter"] + " \u00b5m", "fields": listed}
+        forms.setdefault(zone["table"], []).append(entry)
+    return forms

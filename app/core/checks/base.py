@@ -184,9 +184,10 @@ def judge(
     word = unit_word(unit)
     row["measured"] = {"text": steps_text(measured_steps, decimals), "unit": word}
     row["limit"] = {"text": steps_text(limit_steps, decimals), "unit": word, "sense": sense}
-    row["margin"] = {"text": steps_text(margin_steps, decimals), "unit": word}
+    apart = "dB" if unit == "dBm" else word  # two levels lie decibels apart
+    row["margin"] = {"text": steps_text(margin_steps, decimals), "unit": apart}
     if guard_steps:
-        row["uncertainty"] = {"text": steps_text(guard_steps, decimals), "unit": word}
+        row["uncertainty"] = {"text": steps_text(guard_steps, decimals), "unit": apart}
     row["bar"] = _bar(measured_steps, limit_steps, guard_steps)
     _fill(row, source, working, readings, notes, required, form)
     row["working"].append(_comparison(row, sense, decision, equal_passes))
@@ -221,8 +222,8 @@ def statement(
     if limit_text:
         row["limit"] = {"text": limit_text, "unit": "", "sense": "is"}
     _fill(row, source, working, readings, notes, required, form)
-    wanted = " Wanted: " + limit_text + "." if limit_text else ""
-    row["sentence"] = VERDICT_WORDS[row["verdict"]] + ": " + measured_text + "." + wanted + _from(source)
+    wanted = "; wanted: " + limit_text if limit_text else ""
+    row["sentence"] = VERDICT_WORDS[row["verdict"]] + ": " + measured_text + wanted + _from(source)
     return row
 
 

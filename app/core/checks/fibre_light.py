@@ -1,0 +1,300 @@
+"""Transceivers over the measured link: enough light, not too much, wavelengths that meet, and which Ethernet applications it supports."""
+
+from .. import limits, optics
+from ..numbers import text, to_steps
+from . import base, fibre_loss, lengths
+
+GROUP = "fibre"
+WAYS = [["near_to_far", "near", "far"], ["far_to_near", "far", "near"]]
+_SIDE_WORDS = {"near": "near end", "far": "far end"}
+_ONE_FIBRE_TOLERANCE_NM = 15.0
+_TWO_FIBRE_TOLERANCE_NM = 60.0
+
+
+def channel_losses(link: dict) -> dict:
+    """Losses that stand for the channel -> {wavelength: [lowest dB, highest dB, [readings]]}: end matings missing by the method are added."""
+    kind = base.field(link, "fibre")
+    found = {}
+    for row in fibre_loss.loss_rows(link):
+        reading = row["reading"]
+        loss_db = base.reading_number(reading, "dB") + optics.channel_extra(
+            reading["body"].get("method") or "one_cord", kind or "OS2"
+        )
+        held = found.setdefault(row["keys"]["wavelength"], [loss_db, loss_db, []])
+        held[0], held[1] = min(held[0], loss_db), max(held[1], loss_db)
+        held[2].append(reading)
+    return found
+
+
+def transceiver_budget(link: dict, book: dict) -> list:
+    """Each way: the least that arrives against what the receiver needs, and the most that arrives against what it takes."""
+    checks, losses = [], channel_losses(link)
+    for way, sender, receiver in WAYS:
+        ends = (link["ends"][sender], link["ends"][receiver])
+        path = _path(link, ends[0], losses)
+        checks.append(_low(way, sender, ends, path))
+        checks.append(_high(way, sender, ends, path))
+    return checks
+
+
+def _path(link: dict, sender: dict, losses: dict) -> dict:
+    """Loss at the sender's wavelength -> {"low", "high", "readings", "line"} or {"missing", "form"}."""
+    sent_nm = base.number(sender, "transmit_wavelength", "nm")
+    kind = base.field(link, "fibre")
+    if kind is None:
+        return {"missing": "choose the fibre", "form": None}
+    wanted = optics.nearest_wavelength(kind, sent_nm) if sent_nm is not None else sorted(losses)
+    missing = [wavelength for wavelength in wanted if wavelength not in losses] or (
+        [] if wanted else fibre_loss.REQUIRED[fibre_loss.mode(link)][:1]
+    )
+    if missing:
+        form = {
+            "quantity": "optical_loss",
+            "strand": "1",
+            "wavelength": missing[0],
+            "direction": "near_to_far",
+            "method": "one_cord",
+        }
+        return {"missing": "loss at " + " and ".join(missing) + " nm", "form": form}
+    readings = []
+    for wavelength in wanted:
+        readings.extend(losses[wavelength][2])
+    words = "at " + " and ".join(wanted) + " nm"
+    words += "" if sent_nm is not None else ", transmit wavelength not stated"
+    return {
+        "low": min([losses[w][0] for w in wanted]),
+        "high": max([losses[w][1] for w in wanted]),
+        "readings": readings,
+        "words": words,
+    }
+
+
+def _power(end: dict, name: str) -> float | None:
+    return base.number(end, name, "dBm")
+
+
+def _title(what: str, sender: str) -> str:
+    return what + ", " + ("near to far" if sender == "near" else "far to near")
+
+
+def _lacking(rule: str, way: str, title: str, ends: tuple, names: tuple, path: dict) -> dict | None:
+    """A row that waits when a transceiver figure or the loss is lacking."""
+    words = []
+    for end, name in zip(ends, names):
+        if _power(end, name) is None:
+            words.append(_FIGURE_WORDS[name] + " at the " + ("near end" if end["subject"].endswith(":near") else "far end"))
+    if words:
+        return base.not_measured(rule, [["direction", way]], GROUP, title, missing=" and ".join(words))
+    if "missing" in path:
+        return base.not_measured(rule, [["direction", way]], GROUP, title, path["form"], missing=path["missing"])
+    return None
+
+
+_FIGURE_WORDS = {
+    "transmit_min": "least transmit power",
+    "transmit_max": "most transmit power",
+    "receive_min": "least receive power",
+    "receive_max": "most receive power",
+}
+
+
+def _source(ends: tuple) -> dict:
+    written = []
+    for end in ends:
+        source = base.field(end, "transceiver_source")
+        if source and source not in written:
+            written.append(source)
+    return base.typed_source("; ".join(written) or "Transceiver figures as typed")
+
+
+def _low(way: str, sender: str, ends: tuple, path: dict) -> dict:
+    title = _title("Enough light", sender)
+    lacking = _lacking("light_low", way, title, ends, ("transmit_min", "receive_min"), path)
+    if lacking:
+        return lacking
+    sent, needed = _power(ends[0], "transmit_min"), _power(ends[1], "receive_min")
+    penalties = base.number(ends[1], "penalties", "dB") or 0.0
+    arrives = sent - path["high"] - penalties
+    line = "least received = " + text(sent, 2) + " dBm - " + text(path["high"], 2) + " dB (highest loss " + path["words"] + ")"
+    line += (" - " + text(penalties, 2) + " dB penalties" if penalties else "") + " = " + text(arrives, 2) + " dBm"
+    reserve = float(limits.row("lengths", "reserve")["value"])
+    notes = []
+    if 0 <= to_steps(arrives - needed, 2) < to_steps(reserve, 2):
+        notes.append("Less than the " + text(reserve, 0) + " dB that is usually kept for ageing and repair.")
+    return base.judge(
+        "light_low",
+        [["direction", way]],
+        GROUP,
+        title,
+        arrives,
+        needed,
+        "dBm",
+        2,
+        "min",
+        _source(ends),
+        [line],
+        path["readings"],
+        notes=notes,
+    )
+
+
+def _high(way: str, sender: str, ends: tuple, path: dict) -> dict:
+    title = _title("Not too much light", sender)
+    lacking = _lacking("light_high", way, title, ends, ("transmit_max", "receive_max"), path)
+    if lacking:
+        return lacking
+    sent, taken = _power(ends[0], "transmit_max"), _power(ends[1], "receive_max")
+    arrives = sent - path["low"]
+    line = (
+        "most received = "
+        + text(sent, 2)
+        + " dBm - "
+        + text(path["low"], 2)
+        + " dB (lowest loss "
+        + path["words"]
+        + ") = "
+        + text(arrives, 2)
+        + " dBm"
+    )
+    notes = []
+    if to_steps(arrives - taken, 2) > 0:
+        pad = optics.stock_pad(arrives - taken)
+        notes.append(
+            "Overloaded: an attenuator of at least "
+            + text(arrives - taken, 2)
+            + " dB at this receiver, the next usual one is "
+            + text(pad, 0)
+            + " dB."
+        )
+    return base.judge(
+        "light_high",
+        [["direction", way]],
+        GROUP,
+        title,
+        arrives,
+        taken,
+        "dBm",
+        2,
+        "max",
+        _source(ends),
+        [line],
+        path["readings"],
+        notes=notes,
+    )
+
+
+def wavelengths_meet(link: dict, book: dict) -> list:
+    """What each end sends is what the other receives; over one fibre that takes one transceiver of each direction."""
+    near, far = link["ends"]["near"], link["ends"]["far"]
+    used = [base.field(end, "fibres_used") for end in (near, far)]
+    sent = [base.number(end, "transmit_wavelength", "nm") for end in (near, far)]
+    heard = [base.number(end, "receive_wavelength", "nm") for end in (near, far)]
+    if used == [None, None] and sent == [None, None]:
+        return []
+    one = "one" in used
+    if one and "two" in used:
+        return [_meet(False, "one end works over one fibre, the other over two", [])]
+    heard = heard if one else [heard[side] if heard[side] is not None else sent[side] for side in (0, 1)]
+    if None in sent or None in heard:
+        missing = "transmit and receive wavelength of both ends" if one else "transmit wavelength of both ends"
+        return [base.not_measured("wavelengths_meet", [], GROUP, _MEET, missing=missing)]
+    return [_meeting(sent, heard, _ONE_FIBRE_TOLERANCE_NM if one else _TWO_FIBRE_TOLERANCE_NM, one)]
+
+
+_MEET = "Transceivers suit each other"
+
+
+def _meet(ok: bool, words: str, working: list) -> dict:
+    wanted = "each receives what the other sends"
+    return base.statement(
+        "wavelengths_meet", [], GROUP, _MEET, ok, words, wanted, base.practice_source("Wavelengths from the data sheets"), working
+    )
+
+
+def _meeting(sent: list, heard: list, tolerance_nm: float, one: bool) -> dict:
+    working = [
+        "near sends " + text(sent[0], 0) + " nm, far receives " + text(heard[1], 0) + " nm",
+        "far sends " + text(sent[1], 0) + " nm, near receives " + text(heard[0], 0) + " nm",
+        "allowed apart: " + text(tolerance_nm, 0) + " nm",
+    ]
+    if one and abs(sent[0] - sent[1]) <= tolerance_nm:
+        return _meet(False, "both send at " + text(sent[0], 0) + " nm over one fibre: exchange one for its counterpart", working)
+    ok = abs(sent[0] - heard[1]) <= tolerance_nm and abs(sent[1] - heard[0]) <= tolerance_nm
+    words = "near " + text(sent[0], 0) + " nm to far, far " + text(sent[1], 0) + " nm to near"
+    return _meet(ok, words if ok else "they do not: " + "; ".join(working[:2]), working)
+
+
+def applications(link: dict, book: dict) -> list:
+    """Which Ethernet applications the measured link supports: [{"application", "label", "verdict": supported | no | not_proven, "reason"}...]."""
+    kind = base.field(link, "fibre")
+    if kind is None:
+        return []
+    length, losses = lengths.known(link), channel_losses(link)
+    found = []
+    for name, label in limits.applications():
+        fit = optics.support(name, kind, length["m"] if length else None, losses)
+        found.append({"application": name, "label": label, "verdict": fit["verdict"], "reason": fit["reason"]})
+    return found
+
+
+def application(link: dict, book: dict) -> list:
+    """The application that the link must carry is supported by fibre, length and measured loss."""
+    wanted, kind = base.field(link, "application"), base.field(link, "fibre")
+    if wanted is None or kind is None:
+        return []
+    if wanted not in [pair[0] for pair in limits.applications()]:
+        return [base.not_measured("application", [], GROUP, "Carries " + wanted, missing="this version does not know " + wanted)]
+    length, losses = lengths.known(link), channel_losses(link)
+    fit = optics.support(wanted, kind, length["m"] if length else None, losses)
+    source = limits.source(optics.ETHERNET, fit["rows"][0]) if fit["rows"] else None
+    notes = [row["note"] for row in fit["rows"][:1] if row.get("note")] + ["Patch cords at the equipment are not in it."]
+    if fit["verdict"] == optics.NOT_PROVEN:
+        form = _missing_form(fit["rows"], losses)
+        return [
+            base.not_measured(
+                "application",
+                [],
+                GROUP,
+                "Carries " + wanted,
+                form,
+                source=source,
+                notes=notes,
+                missing="not proven, " + fit["reason"],
+            )
+        ]
+    ok = fit["verdict"] == optics.SUPPORTED
+    readings = []
+    for wavelength in fit["rows"][0]["wavelengths"] if fit["rows"] else []:
+        readings.extend(losses[wavelength][2] if wavelength in losses else [])
+    return [
+        base.statement(
+            "application",
+            [],
+            GROUP,
+            "Carries " + wanted,
+            ok,
+            fit["reason"],
+            "fibre, length and loss within " + wanted,
+            source,
+            [],
+            readings,
+            notes,
+        )
+    ]
+
+
+def _missing_form(rows: list, losses: dict) -> dict | None:
+    for row in rows:
+        for wavelength in row["wavelengths"]:
+            if wavelength not in losses:
+                return {
+                    "quantity": "optical_loss",
+                    "strand": "1",
+                    "wavelength": wavelength,
+                    "direction": "near_to_far",
+                    "method": "one_cord",
+                }
+    return None
+
+
+RULES = [transceiver_budget, wavelengths_meet, application]

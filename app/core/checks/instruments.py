@@ -1,0 +1,113 @@
+"""Instruments: in calibration on the day of each reading."""
+
+from .. import limits, moments
+from ..errors import Refused
+from . import base
+
+GROUP = "instruments"
+
+
+def calibration(link: dict, book: dict) -> list:
+    """One row for each instrument used in readings that count, by name and serial."""
+    groups, nameless = {}, []
+    for reading in link["readings"]:
+        if reading["voided"]:
+            continue
+        instrument = reading["body"].get("instrument") or {}
+        name, serial = (instrument.get("name") or "").strip(), (instrument.get("serial") or "").strip()
+        if name or serial:
+            groups.setdefault((name, serial), []).append(reading)
+        elif reading["body"].get("value"):
+            nameless.append(reading)
+    rows = [_instrument(marks, groups[marks]) for marks in sorted(groups)]
+    return rows + _nameless(nameless)
+
+
+def _nameless(readings: list) -> list:
+    if not readings:
+        return []
+    missing = str(len(readings)) + (" reading names" if len(readings) == 1 else " readings name") + " no instrument"
+    row = base.not_measured("calibration", [["instrument", "none"]], GROUP, "Instrument named", required=False, missing=missing)
+    row["readings"] = [reading["id"] for reading in readings]
+    return [row]
+
+
+def _instrument(marks: tuple, readings: list) -> dict:
+    name, serial = marks
+    keys = [["instrument", name], ["serial", serial]]
+    title = "In calibration: " + (name + " " + serial).strip()
+    findings = [_finding(reading) for reading in readings]
+    worst = sorted(findings, key=_worst_first)[0]
+    ids = readings
+    if worst["left"] is None:
+        row = base.not_measured("calibration", keys, GROUP, title, source=_source(), missing=worst["words"])
+        row["readings"] = [reading["id"] for reading in ids]
+        return row
+    days = str(abs(worst["left"])) + (" day" if abs(worst["left"]) == 1 else " days")
+    words = worst["words"] + ", " + (days + " left" if worst["left"] >= 0 else days + " overdue")
+    ok = worst["left"] >= 0 and not worst["early"]
+    if worst["early"]:
+        words = worst["words"] + ": calibrated only after it was used"
+    return base.statement(
+        "calibration",
+        keys,
+        GROUP,
+        title,
+        ok,
+        words,
+        "in calibration on the day of each reading",
+        _source(),
+        worst["working"],
+        ids,
+    )
+
+
+def _source() -> dict:
+    return limits.source("lengths", limits.row("lengths", "calibration:months"))
+
+
+def _worst_first(finding: dict) -> tuple:
+    """Overdue or early first, then what has no date, then the fewest days left; the reading's id settles the rest."""
+    if finding["left"] is None:
+        return (1, 0, finding["id"])
+    bad = finding["left"] < 0 or finding["early"]
+    return (0 if bad else 2, finding["left"], finding["id"])
+
+
+def _finding(reading: dict) -> dict:
+    """How a reading's day lies to its instrument's dates: {"left" days or None, "early", "words", "working", "id"}."""
+    instrument = reading["body"]["instrument"]
+    day = moments.day_number(reading["at"])
+    unknown = {"left": None, "early": False, "words": "no calibration date", "working": [], "id": reading["id"]}
+    try:
+        calibrated = moments.day_number(instrument["calibrated"]) if instrument.get("calibrated") else None
+        due = moments.day_number(instrument["due"]) if instrument.get("due") else None
+    except Refused as refusal:
+        unknown["words"] = "the calibration date '" + refusal.given + "' is no date"
+        return unknown
+    if calibrated is None and due is None:
+        return unknown
+    working = [] if calibrated is None else ["calibrated " + moments.date_text(calibrated)]
+    if due is None:
+        due = _year_later(instrument["calibrated"])
+        working.append("due 12 months later, common practice: " + moments.date_text(due))
+    else:
+        working.append("due " + moments.date_text(due) + ", as typed")
+    working.append("used " + moments.date_text(day))
+    words = "used " + moments.date_text(day) + ", due " + moments.date_text(due)
+    return {
+        "left": due - day,
+        "early": calibrated is not None and calibrated > day,
+        "words": words,
+        "working": working,
+        "id": reading["id"],
+    }
+
+
+def _year_later(date: str) -> int:
+    """The same day 12 months later (29 February: the 28th), in days since 1970."""
+    month_day = "-02-28" if date[4:10] == "-02-29" else date[4:10]
+    return moments.day_number(str(int(date[:4]) + 1) + month_day)
+
+
+RULES = [calibration]
