@@ -35,7 +35,7 @@ def plan(book: dict, link: dict) -> str:
             link, "Positions lie too far apart to draw: check them." if bounds else "Fewer than two positions known."
         )
     name = _name(link)
-    return _Sheet(ground, bounds, scale).drawing(name, "Plan of " + name)
+    return _Sheet(ground, bounds, scale).drawing(name, True)
 
 
 def site_plan(book: dict, links: list) -> str:
@@ -52,7 +52,7 @@ def site_plan(book: dict, links: list) -> str:
             else "No plan yet: give two buildings or stations a position."
         )
         return draw.picture(WIDTH, 20.0, "Plan of " + name, [draw.text(WIDTH / 2, 12, why, 3.6, "middle", draw.QUIET)])
-    return _Sheet(ground, bounds, scale).drawing(name, "Plan of " + name)
+    return _Sheet(ground, bounds, scale).drawing(name, False)
 
 
 def _name(link: dict) -> str:
@@ -134,16 +134,16 @@ class _Sheet:
         x = (_LEFT + _RIGHT) / 2.0 + (place[0] - self.middle[0]) * factor
         return [x, (_TOP + _BOTTOM) / 2.0 - (place[1] - self.middle[1]) * factor]
 
-    def drawing(self, name: str, title: str) -> str:
-        """The whole sheet under its name."""
+    def drawing(self, name: str, name_stations: bool) -> str:
+        """The whole sheet under its name; words stand at the stations, or at the routes."""
         pieces = self._buildings() + self._ties() + self._accuracies() + self._routes()
         for dot in self.dots:
             x, y = dot["point"]
             pieces.append(symbol(dot["station"]["type"], x, y, dot["row"]["known"]))
             self.covered.append([x - 1.8, y - 1.8, x + 1.8, y + 1.8])
         pieces += self._building_names()
-        pieces += self._station_names() if len(self.lines) == 1 else self._route_names()
-        return draw.picture(WIDTH, HEIGHT, title + " at 1:" + str(self.scale), pieces + self._frame(name))
+        pieces += self._station_names() if name_stations else self._route_names()
+        return draw.picture(WIDTH, HEIGHT, "Plan of " + name + " at 1:" + str(self.scale), pieces + self._frame(name))
 
     def _routes(self) -> list:
         """The cables; a link with no station yet is a dashed line from building to building."""
