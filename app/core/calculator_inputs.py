@@ -32,15 +32,19 @@ def _range_words(entry: dict) -> str:
     return (", " + " and ".join(parts)) if parts else ""
 
 
-def value_of(entry: dict, typed: str) -> object:
-    """One typed text -> what the formula takes: float in the contract's unit, whole number, word, true or false, list of floats, text."""
+def value_of(entry: dict, typed: object) -> object:
+    """One input -> what the formula takes: float in the contract's unit, whole number, word, true or false, list of floats, text.
+
+    typed: text, or a number (list: numbers) that was already brought to the contract's unit.
+    """
     kind = entry["type"]
     if kind == "word":
         return _word(entry, typed)
     if kind == "text":
         return typed.strip()
     if kind == "list":
-        return [_number(entry, piece) for piece in _pieces(entry, typed)]
+        pieces = pieces_of(entry, typed) if isinstance(typed, str) else typed
+        return [_number(entry, piece) for piece in pieces]
     number = _number(entry, typed)
     if kind != "count":
         return number
@@ -57,7 +61,7 @@ def _word(entry: dict, typed: str) -> object:
     raise Refused("word", entry["name"], typed, allowed(entry), "Give one of these words.")
 
 
-def _pieces(entry: dict, typed: str) -> list:
+def pieces_of(entry: dict, typed: str) -> list:
     """A list has commas (or semicolons) between; with semicolons the comma is a decimal sign."""
     separator = ";" if ";" in typed else ","
     pieces = [piece.strip() for piece in typed.split(separator)]
@@ -75,15 +79,18 @@ def split_unit(typed: str) -> tuple:
     return typed[:end].strip(), typed[end:].strip()
 
 
-def _number(entry: dict, typed: str) -> float:
+def _number(entry: dict, typed: object) -> float:
+    number = _typed_number(entry, typed) if isinstance(typed, str) else float(typed)
+    _check_range(entry, number, typed)
+    return number
+
+
+def _typed_number(entry: dict, typed: str) -> float:
     digits, unit = split_unit(typed)
     if digits == "":
         raise Refused("number", entry["name"], typed, allowed(entry), "Begin with a number, such as 12.5.")
     number = parse_decimal(digits, entry["name"])
-    if unit and unit != entry["unit"]:
-        number = _converted(entry, number, unit, typed)
-    _check_range(entry, number, typed)
-    return number
+    return _converted(entry, number, unit, typed) if unit and unit != entry["unit"] else number
 
 
 def _converted(entry: dict, number: float, unit: str, typed: str) -> float:
@@ -97,7 +104,7 @@ def _converted(entry: dict, number: float, unit: str, typed: str) -> float:
         raise Refused("unit", entry["name"], typed, allowed(entry), "Give a unit that fits.")
 
 
-def _check_range(entry: dict, number: float, typed: str) -> None:
+def _check_range(entry: dict, number: float, typed: object) -> None:
     low, above, high = entry.get("low"), entry.get("above"), entry.get("high")
     slack = 1e-9 * max(1.0, abs(number))  # a converted unit may miss an inclusive bound by the last bit
     out = (low is not None and number < float(low) - slack) or (high is not None and number > float(high) + slack)

@@ -205,7 +205,8 @@ def support(application: str, fibre: str, length_m: float | None, losses: dict) 
     for verdict in (NO, NOT_PROVEN, SUPPORTED):
         reasons = [reason for word, reason in found if word == verdict]
         if reasons:
-            return {"verdict": verdict, "reason": "; ".join(_once(reasons)), "rows": rows}
+            reasons = reasons[:1] if verdict == SUPPORTED else _once(reasons)
+            return {"verdict": verdict, "reason": "; ".join(reasons), "rows": rows}
     raise Refused("unknown", "application", application, "an application with limits")
 
 
