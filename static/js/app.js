@@ -33,7 +33,7 @@ let device = "";
 /** @type {{status: HTMLElement, main: HTMLElement, notice: HTMLElement}} */
 let places;
 
-const sync = makeSync({ status, device: () => device, onStatus: drawStatus, onNew: arrived, onSession: rememberName });
+const sync = makeSync({ status, device: () => device, onStatus: drawStatus, onNew: arrived, onRound: refreshBooks, onSession: rememberName });
 
 export const app = {
   status,

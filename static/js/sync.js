@@ -14,9 +14,9 @@ const AFTER_SAVE_MS = 400;
  */
 
 /**
- * @param {{status: Status, device: () => string, onStatus: () => void, onNew: (books: string[]) => Promise<void>, onSession: (name: string) => Promise<void>}} to
+ * @param {{status: Status, device: () => string, onStatus: () => void, onNew: (books: string[]) => Promise<void>, onRound: () => void, onSession: (name: string) => Promise<void>}} to
  */
-export function makeSync({ status, device, onStatus, onNew, onSession }) {
+export function makeSync({ status, device, onStatus, onNew, onRound, onSession }) {
   let failures = 0;
   let timer = 0;
   let again = false;
@@ -43,6 +43,7 @@ export function makeSync({ status, device, onStatus, onNew, onSession }) {
     await alone(round);
     status.busy = false;
     await count().catch(() => {});
+    onRound();
     plan();
     if (again) {
       again = false;
@@ -102,7 +103,9 @@ export function makeSync({ status, device, onStatus, onNew, onSession }) {
       if (batch.length > 1) return { books: [], settled: 0, more: true, tooLarge: true };
       answer = { accepted: [], refused: [{ id: batch[0].id, code: "too_large", message: error.message }], entries: [], cursor };
     }
-    const { accepted, refused } = answer;
+    const { accepted } = answer;
+    // An entry that shows the server no id is named by its place in what was sent.
+    const refused = answer.refused.map((one) => ({ ...one, id: one.id ?? batch[one.index]?.id }));
     const { books, clashes } = await store.takeIn({ accepted, refused, cursor: answer.cursor, entries: answer.entries.map(headed) });
     if (clashes.length > 0) status.problem = `The server holds ${clashes.length} entries with the same number but another text. Export what is on this phone.`;
     return { books, settled: accepted.length + refused.length, more: Boolean(answer.more), tooLarge: false };

@@ -50,7 +50,7 @@ const CAUTIONS = {
   solvent: ["Solvent", "Ventilate, no flame, let it dry."],
   lift: ["Heights and loads", "Fall protection at edges and on poles, help with reels, traffic control at the kerb."],
 };
-const DEFER = "Local code, the site owner's rules and the makers' instructions come first; mains and service earths are for licensed people. If unsure, stop.";
+const DEFER = "Local code and the makers' instructions come first; mains and service earths are for licensed people. If unsure, stop.";
 
 /**
  * @param {string | string[] | undefined} ids one caution or several; unknown ids show nothing
@@ -64,16 +64,28 @@ export function caution(ids) {
   </aside>`;
 }
 
-/** What a thing's form warns of. @returns {string[]} */
-export function cautionsFor(kind, { type, medium, laying } = {}) {
-  if (kind === "station") return { handhole: ["dig", "trench"], marker: ["dig"], slack_loop: ["dig"], closure: closure(medium), bond: ["gpd", "panel"] }[type] ?? [];
-  if (kind === "bond") return ["gpd", "panel", "earth-open"];
-  if (kind === "protector") return ["storm-copper", "earth-open"];
-  if (kind === "end") return medium === "fibre" ? ["laser"] : ["poe", "storm-copper"];
-  if (kind === "link") return ["storm", laying === "aerial" ? "overhead" : "dig"];
-  return [];
-}
+/** What a thing's form warns of, by what it is about: few at a time, or none is read. */
+const FORMS = {
+  bond: () => ["gpd", "panel"],
+  protector: () => ["storm-copper", "earth-open"],
+  end: ({ medium }) => (medium === "fibre" ? ["laser"] : ["poe", "storm-copper"]),
+  link: ({ laying }) => (laying === "aerial" ? ["storm", "overhead"] : ["storm"]),
+  station: ({ type, medium }) => STATIONS[type]?.(medium) ?? [],
+};
+const STATIONS = {
+  building_entry: () => ["mains-sep"],
+  handhole: () => ["dig", "trench"],
+  marker: () => ["dig"],
+  slack_loop: () => ["dig"],
+  closure: (medium) => (medium === "fibre" ? ["dig", "shards"] : ["dig"]),
+  bond: () => ["gpd", "panel"],
+};
 
-function closure(medium) {
-  return medium === "fibre" ? ["dig", "laser", "shards"] : ["dig"];
+/**
+ * @param {string} kind
+ * @param {{type?: string, medium?: string, laying?: string}} about
+ * @returns {string[]}
+ */
+export function cautionsFor(kind, about = {}) {
+  return [...new Set(FORMS[kind]?.(about) ?? [])];
 }

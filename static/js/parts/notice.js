@@ -2,7 +2,7 @@
 
 import { html, nothing, render } from "lit-html";
 
-const SHOWN_MS = 6_000;
+const SHOWN_MS = 4_000;
 const SHOWN_BAD_MS = 15_000;
 
 let place = null;

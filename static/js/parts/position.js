@@ -21,8 +21,11 @@ export function positionInput({ field, value, onChange, error, id }) {
         <button type="button" class="second-action" @click=${(event) => begin(event, onChange)}>Read position</button>
         ${value ? html`<button type="button" class="quiet-button" aria-label="Clear ${field.label}" @click=${() => onChange(null)}>Clear</button>` : nothing}
       </div>
-      ${value?.source === "gnss" ? html`<p class="field-hint">Mean of ${value.fixes} fixes, good to about ${value.accuracy} m.</p>` : nothing}
-      <div class="position-parts">${PARTS.map((part) => partInput(part, { value, onChange, id }))}</div>
+      ${value?.source === "gnss" ? html`<p class="field-hint">${value.fixes === "1" ? "One fix" : `Mean of ${value.fixes} fixes`}, good to about ${value.accuracy} m.</p>` : nothing}
+      <details class="by-hand" ?open=${Boolean(value || error)}>
+        <summary>Type it by hand</summary>
+        <div class="position-parts">${PARTS.map((part) => partInput(part, { value, onChange, id }))}</div>
+      </details>
     </div>`,
   );
 }
@@ -67,7 +70,7 @@ async function begin(event, onChange) {
 }
 
 function progressText({ fixes, accuracy, rough }, stop) {
-  const text = fixes > 0 ? `${fixes} fixes, good to about ${accuracy} m` : rough ? `Only known to about ${rough} m so far` : "Looking for satellites";
+  const text = fixes > 0 ? `${fixes === 1 ? "1 fix" : `${fixes} fixes`}, good to about ${accuracy} m` : rough ? `Only known to about ${rough} m so far` : "Looking for satellites";
   return html`<p>${text}. Hold the phone still under open sky.</p>
     <button type="button" class="second-action" @click=${() => stop.abort()}>${fixes > 0 ? "Use this" : "Stop"}</button>`;
 }

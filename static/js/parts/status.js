@@ -22,7 +22,7 @@ function calm({ lastSync, online }) {
 function waiting(app, count) {
   const { status } = app;
   if (status.signedIn === false) {
-    return html`<a class="status-button" href="#/sign-in">${count > 0 ? `${amount(status)} on this phone only · sign in to send` : "Sign in to send"}</a>`;
+    return html`<a class="status-button" href="#/sign-in">${count > 0 ? `${amount(status)} on this phone only · sign in to send` : "Sign in"}</a>`;
   }
   const tone = isOverdue() ? "status-button status-overdue" : "status-button";
   return html`<button class=${tone} ?disabled=${status.busy} @click=${() => sendNow(app)}>

@@ -45,7 +45,7 @@ export function view(model, app) {
 }
 
 function groupView(group, form, app) {
-  return html`<section class="form-group" aria-label=${group.title || "Site"}>
+  return html`<section class="form-group">
     ${group.title ? html`<h2>${group.title}</h2>` : nothing}
     ${keyed(group).map((field) =>
       fieldInput({

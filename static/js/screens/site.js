@@ -5,12 +5,13 @@ import { settlingHint } from "../parts/settling.js";
 import { nameOf } from "../things.js";
 
 export async function load({ book }, app) {
-  const [view, plan] = await Promise.all([app.core("book", { book }), planOf(book, app)]);
-  return { book, view, plan };
+  const view = await app.core("book", { book });
+  return { book, view, plan: await planOf(book, view.buildings, app) };
 }
 
-/** Without positions there is no plan; the rest of the screen does not hang on it. */
-async function planOf(book, app) {
+/** Without two positions there is no plan; the rest of the screen does not hang on it. */
+async function planOf(book, buildings, app) {
+  if (buildings.filter(({ fields }) => fields.position).length < 2) return "";
   try {
     return (await app.core("picture", { book, which: "site" })).svg;
   } catch {
@@ -28,7 +29,7 @@ export function view({ book, view: shown, plan }, app) {
     ${settlingHint(shown.conflicts)} ${unknownHint(shown.unknown)}
     <h2>Links</h2>
     ${linkList(shown, book, app)}
-    ${plan ? html`<img class="plan" src="data:image/svg+xml;charset=utf-8,${encodeURIComponent(plan)}" alt="Plan of the site with its buildings and links" />` : nothing}
+    ${plan ? html`<img class="plan" src="data:image/svg+xml;charset=utf-8,${encodeURIComponent(plan)}" alt="Plan of the site with its buildings and links" />` : html`<p class="quiet">Give both buildings a position, and a plan is drawn here.</p>`}
     <h2>Buildings</h2>
     ${thingList(shown.buildings, "building", base, buildingNote)}
     <p><a class="button" href="${base}/edit/building/new">Add building</a></p>

@@ -60,7 +60,7 @@ export function view(model, app) {
     <h1>${model.title}</h1>
     ${caution(cautionsFor(model.kind, { type: value("type"), medium: mediumOf(model), laying: value("laying") }))}
     ${form.errors[""] ? html`<p class="field-error" role="alert">${form.errors[""]}</p>` : nothing}
-    ${divided(model.kind, shownFields(model)).map(([title, fields]) => group(title, fields, model, app))}
+    ${divided(model.kind, shownFields(model, app)).map(([title, fields]) => group(title, fields, model, app))}
     ${model.thing && model.thing.created ? withdrawing(model, () => withdraw(model, app), app) : nothing}
     <div class="actions">
       <button type="button" class="second-action" @click=${app.back}>Back</button>
@@ -70,7 +70,7 @@ export function view(model, app) {
 }
 
 function group(title, fields, model, app) {
-  return html`<section class="form-group" aria-label=${title || "First"}>
+  return html`<section class="form-group">
     ${title ? html`<h2>${title}</h2>` : nothing} ${fields.map((field) => oneField(field, model, app))}
   </section>`;
 }
@@ -104,19 +104,22 @@ function mediumOf({ kind, form, linkView }) {
 }
 
 /** What is asked for this kind of link and this type of station. */
-function shownFields(model) {
+function shownFields(model, app) {
   const medium = mediumOf(model);
   const type = forms.valueOf(model.form, "type");
   return model.fields.filter(
     (field) =>
-      !field.hidden && (!field.media || field.media.includes(medium)) && (!field.types || field.types.includes(type)),
+      !field.hidden &&
+      (!field.media || field.media.includes(medium)) &&
+      (!field.types || field.types.includes(type)) &&
+      (!field.words_from || resolveField(field, { words: app.describe.words, medium }).words.length > 0),
   );
 }
 
 async function submit(event, model, app) {
   event.preventDefault();
   const { form } = model;
-  const fields = shownFields(model);
+  const fields = shownFields(model, app);
   form.errors = forms.missing(form, fields);
   if (Object.keys(form.errors).length > 0) return showErrors(app);
   const hidden = model.fields.filter((field) => field.hidden);
