@@ -76,6 +76,7 @@ def _describe(request: dict) -> dict:
         },
         "extra_units": quantities.EXTRA_UNITS,
         "zones": quantities.ZONES,
+        "end_faces": limits.end_face_forms() if limits.END_FACES in limits.file_ids() else {},
         "unit_words": WORDS,
     }
 

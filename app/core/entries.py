@@ -275,7 +275,7 @@ def _check_bounds(name: str, number: float, given: object, low: str | None, high
         "range",
         name,
         given,
-        allowed + (", since it " + why if why.startswith("cannot") else ""),
+        allowed + (", since it " + why if why.startswith("cannot") and number < 0 else ""),
         "Check the number and its unit.",
     )
 

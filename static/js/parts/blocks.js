@@ -18,7 +18,7 @@ function rows({ rows: pairs }) {
 
 /** On a narrow screen each row becomes a card with its column heads; the roles keep it a table for screen readers. */
 function table({ head, align = [], rows: body }, title) {
-  const side = (index) => (align[index] === "r" ? "number" : "");
+  const side = (index, text) => `${align[index] === "r" ? "number" : ""} ${text === "" || text === "–" ? "nil" : ""}`;
   return html`<div class="record-table" role="region" aria-label=${`${title}, table`} tabindex="0">
     <table role="table">
       <thead role="rowgroup">
@@ -27,7 +27,7 @@ function table({ head, align = [], rows: body }, title) {
       <tbody role="rowgroup">
         ${body.map(
           (cells) => html`<tr role="row">
-            ${cells.map((text, index) => html`<td role="cell" class=${side(index)} data-head=${head[index] ?? ""}>${text}</td>`)}
+            ${cells.map((text, index) => html`<td role="cell" class=${side(index, text)} data-head=${head[index] ?? ""}>${text}</td>`)}
           </tr>`,
         )}
       </tbody>

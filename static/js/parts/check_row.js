@@ -24,9 +24,14 @@ export function figures(check) {
 /** A check in short: title, verdict, figures, bar, source. */
 export function checkShort(check) {
   return html`<span class="check-title">${check.title}${check.required ? nothing : html` <small>not required</small>`}</span>
-    ${verdictMark(check.verdict, check.deviation)} ${figures(check)} ${marginBar(check)}
-    ${check.verdict === "not_measured" && check.sentence ? html`<span class="check-sentence">${check.sentence}</span>` : nothing}
-    ${check.source ? html`<small class="check-source">${sourceLine(check.source)}</small>` : nothing}`;
+    ${verdictMark(check.verdict, check.deviation)} ${check.verdict === "not_measured" ? afterWord(check) : measured(check)}`;
+}
+
+/** Core's sentence of a check that waits says what is lacking, the limit and its source; its first words are the verdict's. */
+const afterWord = (check) => html`<span class="check-sentence">${check.sentence.replace(/^Not measured: /, "Missing: ").replace(/^Not measured\.\s*/, "")}</span>`;
+
+function measured(check) {
+  return html`${figures(check)} ${marginBar(check)} ${check.source ? html`<small class="check-source">${sourceLine(check.source)}</small>` : nothing}`;
 }
 
 /** The lines of the computation, and what else has to be said about it. */

@@ -54,12 +54,17 @@ export function openPhoto({ book, link, places, of, caption = "", path }) {
 }
 
 export function photoSheet(state, app, { redraw, onClose }) {
+  // A sheet that is closed by hand was not closed by the phone: nothing waits any more.
+  const close = () => {
+    dropWaitingPhoto(app).catch((error) => app.say(sentence(error), "bad"));
+    onClose();
+  };
   const ask = (input) => () => openPicker(state, app, input, redraw);
   const take = (event) => keepFiles(state, app, event.target, redraw);
   const busy = Boolean(state.busy);
   return sheet({
     title: "Photo",
-    onClose,
+    onClose: close,
     body: html`<label class="field"
         ><span>Photo of</span>
         <select @change=${(event) => (state.of = event.target.value)}>

@@ -86,11 +86,18 @@ export function instrumentInputs(view, state, onChange) {
   </details>`;
 }
 
-const VISITS = { name: "visit", label: "Visit", type: "word", words: [["install", "Install"], ["service", "Service"]] };
+const VISITS = [["install", "Install"], ["service", "Service"]];
 const NOTE = { name: "note", label: "Note on this reading", type: "lines" };
 
 export function visitAndNote(state, onChange) {
-  return [VISITS, NOTE].map((field) =>
-    fieldInput({ field, value: state.body[field.name], onChange: (value) => onChange({ [field.name]: value }), error: state.errors[field.name], id: `reading-${field.name}` }),
-  );
+  const { visit, note } = state.body;
+  return html`<div class="marks" role="group" aria-labelledby="visit-label">
+      <span class="marks-label" id="visit-label">Visit</span>
+      <div class="key-row">
+        ${VISITS.map(
+          ([value, label]) => html`<button type="button" class="key" aria-pressed=${visit === value ? "true" : "false"} @click=${() => onChange({ visit: value })}>${label}</button>`,
+        )}
+      </div>
+    </div>
+    ${fieldInput({ field: NOTE, value: note, onChange: (text) => onChange({ note: text }), error: state.errors.note, id: "reading-note" })}`;
 }

@@ -3,7 +3,7 @@ import { html, nothing } from "lit-html";
 import { held, joined, labelOf, nameOf, query, wordText } from "./values.js";
 
 const LABELS = {
-  strand: "Strand", wavelength: "Wavelength", direction: "Direction", side: "Taken at", pair: "Pair", pair2: "Second pair", method: "Reference method", of: "Bond",
+  strand: "Strand", wavelength: "Wavelength", direction: "Direction", side: "Taken at", pair: "Pair", pair2: "Second pair", method: "Method", of: "Bond",
 };
 const WORDS = { wavelength: "wavelengths", direction: "directions", side: "sides", pair: "pairs", pair2: "pairs", method: "methods" };
 const MOST_STRANDS = 48;
@@ -54,16 +54,17 @@ function keyGroup(app, view, state, name, onPick) {
     type="button"
     class="key"
     aria-pressed=${state.body[name] === value ? "true" : "false"}
+    aria-label=${label}
     @click=${() => onPick(name, optional && state.body[name] === value ? "" : value)}
   >
-    ${label}
+    ${name === "wavelength" ? value : label}
   </button>`;
-  return html`<fieldset class="keys" id=${`key-${name}`}>
-    <legend>${LABELS[name]}${optional ? html` <small>if it applies</small>` : nothing}</legend>
+  return html`<div class=${`marks marks-${name}`} id=${`key-${name}`} role="group" aria-labelledby=${`key-${name}-label`} tabindex="-1">
+    <span class="marks-label" id=${`key-${name}-label`}>${LABELS[name]}${optional ? html` <small>if it applies</small>` : nothing}${name === "wavelength" ? html` <small>nm</small>` : nothing}</span>
     <div class="key-row">${choices.map(button)}</div>
     ${name === "of" && !choices.length
       ? html`<p>No bond is recorded on this link yet. <a href=${`#/book/${state.book}/edit/bond/new${query({ link: state.link })}`}>Record the bond first</a></p>`
       : nothing}
     ${error ? html`<p class="field-error" role="alert">${error}</p>` : nothing}
-  </fieldset>`;
+  </div>`;
 }

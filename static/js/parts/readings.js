@@ -2,28 +2,32 @@
 import { html, nothing } from "lit-html";
 import { sentence } from "./attempt.js";
 import { sheet } from "./sheet.js";
-import { joined, timeText } from "./values.js";
+import { keysText } from "./reading_keys.js";
+import { joined, timeText, valueText } from "./values.js";
 
 export const quantityOf = (app, name) => app.describe.quantities.find((each) => each.name === name);
 
-/** @param onVoid called with a reading that a person wants to void; without it the list is only read. */
-export function readingList(readings, app, onVoid = null) {
+/** @param view the link view, which names what the readings are about; @param onVoid called with a reading that a person wants to void; without it the list is only read. */
+export function readingList(readings, view, app, onVoid = null) {
   if (!readings?.length) return html`<p class="none">No readings yet.</p>`;
-  return html`<ul class="readings">${readings.map((reading) => readingRow(reading, app, onVoid))}</ul>`;
+  return html`<ul class="readings">${readings.map((reading) => readingRow(reading, view, app, onVoid))}</ul>`;
 }
 
-function readingRow(reading, app, onVoid) {
+function readingRow(reading, view, app, onVoid) {
   const { body, voided } = reading;
-  const title = quantityOf(app, body.quantity)?.title ?? body.quantity;
+  const quantity = quantityOf(app, body.quantity);
+  const title = quantity?.title ?? body.quantity;
+  const marks = quantity ? joined([keysText(app, view, quantity, body), body.frequency && `at ${valueText(body.frequency)}`], ", ") : "";
   const about = joined([instrumentText(body.instrument), reading.by, timeText(reading.at), body.visit === "service" ? "service visit" : ""]);
   return html`<li class=${voided ? "reading reading-voided" : "reading"}>
     <p class="reading-title">${title}</p>
+    ${marks ? html`<p class="reading-marks">${marks}</p>` : nothing}
     <p class="reading-value">${voided ? html`<s>${reading.text}</s>` : reading.text}</p>
     <small>${about}</small>
     ${body.note ? html`<p class="reading-note">${body.note}</p>` : nothing}
     ${voided ? html`<p class="reading-void">Void: ${voided.reason} <small>${voided.by}, ${timeText(voided.at)}</small></p>` : nothing}
     ${!voided && onVoid
-      ? html`<button type="button" class="quiet-button" aria-label=${`Void ${title}, ${reading.text}`} @click=${() => onVoid(reading)}>Void …</button>`
+      ? html`<button type="button" class="quiet-button" aria-label=${`Void ${joined([title, marks, reading.text], ", ")}`} @click=${() => onVoid(reading)}>Void …</button>`
       : nothing}
   </li>`;
 }

@@ -56,11 +56,9 @@ const CHAINAGE_FROM = { marks: "by sheath marks", typed: "taped" };
 const chainageSource = ({ from }) => CHAINAGE_FROM[from] ?? from ?? "";
 
 function facts(app, station) {
-  const mark = station.mark?.text ? `mark ${valueText(station.mark)}` : held(station, "mark") && `mark ${held(station, "mark")}`;
-  const out = held(station, "mark_out") && `out at ${held(station, "mark_out")}`;
   const ties = held(station, "ties")?.length;
   return [
-    joined([mark, out], ", "),
+    station.mark && `mark ${valueText(station.mark)}`,
     held(station, "depth") && joined([`depth ${valueText(held(station, "depth"))}`, held(station, "depth_method")], ", "),
     held(station, "duct") && `duct ${held(station, "duct")}`,
     held(station, "bend_radius") && `radius ${valueText(held(station, "bend_radius"))}`,

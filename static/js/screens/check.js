@@ -32,7 +32,7 @@ export function view(model, app) {
     ${check.margin ? html`<p class="check-margin"><strong>${valueText(check.margin)}</strong> margin</p>` : nothing}
     ${figures(check)} ${marginBar(check)}
     <p class="check-sentence">${check.sentence}</p>
-    ${check.source ? html`<p class="check-source">Limit from ${sourceLine(check.source)}</p>` : nothing} ${deviationText(check.deviation)}
+    ${check.source && !check.sentence.includes(check.source.document) ? html`<p class="check-source">From ${sourceLine(check.source)}</p>` : nothing} ${deviationText(check.deviation)}
     <h2>Working</h2>
     ${check.working.length || check.notes.length ? working(check) : html`<p class="none">There is nothing to compute until it is measured.</p>`}
     <h2>Readings behind it</h2>
@@ -44,7 +44,7 @@ function behind(model, app) {
   const ids = new Set(model.check.readings);
   const readings = model.view.readings.filter((reading) => ids.has(reading.id) || isSame(reading, model.check.form));
   if (!readings.length) return html`<p class="none">${model.check.form ? "None yet." : "This check is made from what is recorded of the link, not from readings."}</p>`;
-  return readingList(readings, app, (reading) => open(model, app, { kind: "void", reading, reason: "", error: "" }));
+  return readingList(readings, model.view, app, (reading) => open(model, app, { kind: "void", reading, reason: "", error: "" }));
 }
 
 /** Readings that once settled this check and are void now are shown with the others. */

@@ -1,8 +1,8 @@
 /** All checks of a link, by group: what was measured against what limit, and what is still not measured. */
 import { html, nothing } from "lit-html";
 import { checkShort } from "../parts/check_row.js";
-import { counted, labelOf, nameOf, query } from "../parts/values.js";
-import { fails, verdictMark } from "../parts/verdict.js";
+import { labelOf, nameOf, query } from "../parts/values.js";
+import { fails, verdictShape } from "../parts/verdict.js";
 
 const FILTERS = [
   ["all", "All", () => true],
@@ -59,19 +59,21 @@ function groupOf({ book, link }, app, group, rows) {
   </section>`;
 }
 
-/** Which Ethernet applications the measured link carries; core gives a name, a verdict or answer, and the reason. */
+const CARRIES = { supported: ["pass", "carries"], no: ["fail", "does not carry"], not_proven: ["not_measured", "not proven"] };
+
+/** Which Ethernet applications the measured link carries, with core's reason. */
 function applications(rows) {
   if (!rows?.length) return nothing;
   return html`<section class="check-group" aria-labelledby="applications-title">
     <h2 id="applications-title">What this link can carry</h2>
-    <p>${counted(rows.length, "application")} compared with what was measured.</p>
     <ul class="applications">
-      ${rows.map(
-        (row) => html`<li>
-          <strong>${row.title ?? row.label ?? row.name ?? row.id}</strong> ${row.verdict ? verdictMark(row.verdict) : html`<span class="answer">${row.answer ?? ""}</span>`}
-          <p>${row.sentence ?? row.reason ?? ""}</p>
-        </li>`,
-      )}
+      ${rows.map((row) => {
+        const [verdict, words] = CARRIES[row.verdict] ?? ["not_measured", row.verdict];
+        return html`<li>
+          <strong>${row.label}</strong> <span class=${`verdict verdict-${verdict}`}>${verdictShape(verdict)}<span>${words}</span></span>
+          <p>${row.reason}</p>
+        </li>`;
+      })}
     </ul>
   </section>`;
 }

@@ -33,7 +33,7 @@ export function view(model, app) {
     ${elsewhere(model, app)}
     <section class="panel" aria-labelledby="readings-title">
       <h2 id="readings-title">Readings</h2>
-      ${readingList(newestFirst(shown.readings), app, (reading) => open(model, app, { kind: "void", reading, reason: "", error: "" }))}
+      ${readingList(newestFirst(shown.readings), shown, app, (reading) => open(model, app, { kind: "void", reading, reason: "", error: "" }))}
     </section>
     ${bottomBar(model, jobs)} ${openSheet(model, app)}`;
 }

@@ -110,7 +110,7 @@ function form(model, app) {
   const change = (changes) => {
     Object.assign(model.body, changes);
     for (const name of Object.keys(changes)) delete model.errors[name];
-    Object.assign(model, { asking: false, unusualKept: false, told: "", begun: null });
+    Object.assign(model, { asking: false, unusualKept: false, begun: null });
     model.keep();
     model.examine();
     app.redraw();
@@ -118,13 +118,25 @@ function form(model, app) {
   return html`<section class="page reading-form">
     <p class="crumb"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a> · <a href=${`#/book/${book}/link/${link}/reading`}>other reading</a></p>
     <h1>${quantity.title}</h1>
-    ${quantity.caution ? caution(quantity.caution) : nothing} ${begunNotice(model, app)}
-    ${model.told ? html`<p class="told" role="status">${model.told}</p>` : nothing}
+    ${quantity.caution && !model.told ? caution(quantity.caution) : nothing} ${begunNotice(model, app)}
+    ${told(model, app)}
     ${keyButtons(app, shown, model, (name, value) => change({ [name]: value }))} ${valueInput(app, shown, model, change)} ${trial(model)}
     ${extraInputs(app, model, change)} ${instrumentInputs(shown, model, change)} ${visitAndNote(model, change)}
     ${model.errors.form ? html`<p class="field-error" role="alert">${model.errors.form}</p>` : nothing}
     ${saveBar(model, app)}
   </section>`;
+}
+
+/** What was saved last, and where to go when none of this quantity is missing any more. */
+function told({ told: words, forms, quantity, book, link }, app) {
+  if (!words) return nothing;
+  const other = forms.some((form) => form.quantity === quantity.name) ? null : forms[0];
+  return html`<div class="told">
+    <p role="status">${words}</p>
+    ${other
+      ? html`<a class="button" href=${`#/book/${book}/link/${link}/reading${query(other)}`}>Next missing: ${quantityOf(app, other.quantity).title}</a>`
+      : nothing}
+  </div>`;
 }
 
 function trial({ judged, lacks, body }) {
@@ -214,7 +226,6 @@ async function readyNext(model, app) {
     const next = await prepareNext(model, app);
     const said = next && (keysText(app, model.view, model.quantity, next) || model.quantity.title);
     model.told = `Saved on this phone; ${said ? `next: ${said}` : "none of these is missing now"}`;
-    app.say(model.told, "good");
     focusOn("reading-value");
   } catch (error) {
     app.say(`The reading is saved on this phone, but its checks could not be worked out: ${sentence(error)}`, "bad");

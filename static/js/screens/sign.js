@@ -72,6 +72,9 @@ function openChecks(model, app) {
   const accept = (checks) => () => show(model, app, openDeviation(app, checks));
   return html`<section class="panel" aria-labelledby="open-title">
     <h2 id="open-title">Open: ${open.length}</h2>
+    ${missing.length > 1
+      ? html`<button type="button" class="button" @click=${accept(missing)}>Accept all ${missing.length} not measured with one reason …</button>`
+      : nothing}
     <ul class="open-checks">
       ${open.map(
         (check) => html`<li>
@@ -85,9 +88,6 @@ function openChecks(model, app) {
         </li>`,
       )}
     </ul>
-    ${missing.length > 1
-      ? html`<button type="button" class="button" @click=${accept(missing)}>Accept all ${missing.length} not measured with one reason …</button>`
-      : nothing}
   </section>`;
 }
 
