@@ -20,7 +20,7 @@ def loop_resistance(link: dict, site: dict) -> list:
     if most is None:
         missing = "the maker's largest pair loop resistance is not on the link"
         return [base.not_measured("loop_resistance", [], GROUP, "Pair loop resistance", missing=missing, required=False)]
-    source = base.typed_source(base.field(link, "reach_source") or "")
+    source = base.typed_source(base.field(link, "reach_source") or "Maker's figure as typed on the link")
     held = [pair for pair in pairs.PAIRS if pair in judging.loops(link)]
     return [_loop_row(link, pair, most, source) for pair in held or ["1-2"]]
 

@@ -35,7 +35,7 @@ def _fed(link: dict) -> bool:
 
 
 def _load_source(link: dict) -> dict:
-    return base.typed_source(base.field(link, "load_source") or "")
+    return base.typed_source(base.field(link, "load_source") or "Load as typed on the link")
 
 
 def _light_load_notes(link: dict) -> list:
@@ -188,6 +188,8 @@ def _least_source_notes(link: dict, case: dict) -> list:
     if row is None or link["medium"] != "copper":
         return []
     least = float(row["source_voltage_min"])
+    if case["source_v"] <= least:
+        return []
     voltage = load_voltage(least, case["load_w"], case["ohm"])
     arrives = "nothing that feeds it" if voltage is None else text(voltage, 1) + " V"
     return [

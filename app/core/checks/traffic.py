@@ -50,17 +50,25 @@ def frame_loss(link: dict, site: dict) -> list:
     checks = [_loss_row(link, one, row) for one in held]
     if held or link["medium"] != EXTENDED:
         return checks
-    return [judging.waiting("frame_loss", [], GROUP, "Frames lost", FILE, row, form={"quantity": "frame_loss"})]
+    source = base.source_of(FILE, row)
+    return [base.not_measured("frame_loss", [], GROUP, "Frames lost", {"quantity": "frame_loss"}, "none lost", "", "is", source)]
 
 
 def _loss_row(link: dict, one: dict, row: dict) -> dict:
     direction = one["keys"]["direction"]
     keys = [["direction", direction]] if direction else []
     title = "Frames lost" + (", " + _DIRECTION_WORDS.get(direction, direction) if direction else "")
-    more = judging.of_reading(link, one["reading"], "percent", one["others"])
-    more["working"] = []
+    lost = base.reading_number(one["reading"], "percent")
+    more = {
+        "working": ["frames lost = " + short_text(lost) + " %"],
+        "notes": judging.of_reading(link, one["reading"], "percent", one["others"])["notes"],
+    }
     _add_duration(link, one["reading"], more)
-    return judging.by_row("frame_loss", keys, GROUP, title, base.reading_number(one["reading"], "percent"), FILE, row, **more)
+    found = "none lost" if lost == 0 else short_text(lost) + " % lost"
+    source = base.source_of(FILE, row)
+    return base.statement(
+        "frame_loss", keys, GROUP, title, lost == 0, found, "none lost", source, readings=[one["reading"]], **more
+    )
 
 
 def _add_duration(link: dict, reading: dict, more: dict) -> None:
