@@ -61,5 +61,7 @@ def check_db(data: str | None) -> None:
         report = store_check.check(db, photos)
     for line in report.damage:
         click.echo(line, err=True)
-    click.echo(f"{report.entries} entries, {report.photos} photos checked; {report.waiting} photos not sent yet; {len(report.damage)} damaged.")
+    click.echo(
+        f"{report.entries} entries, {report.photos} photos checked; {report.waiting} photos not sent yet; {len(report.damage)} damaged."
+    )
     sys.exit(1 if report.damage else 0)

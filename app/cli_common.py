@@ -17,7 +17,9 @@ from app.store.database import connect, prepare
 from app.store.photos import PhotoFolder
 
 DATA_OPTION = click.option(
-    "--data", metavar="FOLDER", help="Where database and photos are kept. Default: $SPANBOOK_DATA, or .spanbook in the home folder."
+    "--data",
+    metavar="FOLDER",
+    help="Where database and photos are kept. Default: $SPANBOOK_DATA, or .spanbook in the home folder.",
 )
 
 

@@ -21,7 +21,9 @@ def user() -> None:
 
 @user.command("add")
 @click.argument("name")
-@click.option("--role", type=click.Choice(people.ROLES), default="installer", show_default=True, help="office may also add people.")
+@click.option(
+    "--role", type=click.Choice(people.ROLES), default="installer", show_default=True, help="office may also add people."
+)
 @_PASSWORD_OPTION
 @DATA_OPTION
 def user_add(name: str, role: str, password: str, data: str | None) -> None:

@@ -23,7 +23,9 @@ DEMO_NAME = "Demo"
 @click.command()
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on; 0.0.0.0 for all of this machine's.")
 @click.option("--port", default=8420, show_default=True, type=click.IntRange(0, 65535), help="0 takes any free one.")
-@click.option("--certificate", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="PEM file; with --key, serves https.")
+@click.option(
+    "--certificate", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="PEM file; with --key, serves https."
+)
 @click.option("--key", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="PEM file of the certificate's key.")
 @click.option("--name", metavar="HOST", help="The host name in the certificate, for the address that is printed.")
 @click.option("--behind-proxy", is_flag=True, help="Believe a proxy's X-Forwarded-For and -Proto (only when there is one).")
@@ -79,7 +81,9 @@ def _show_code(address: str) -> None:
 
 @click.command()
 @click.option("--data", metavar="FOLDER", help="Keep the demo here. Default: a temporary folder, gone at the end.")
-@click.option("--port", default=8420, show_default=True, type=click.IntRange(0, 65535), help="If it is taken, a free one is used.")
+@click.option(
+    "--port", default=8420, show_default=True, type=click.IntRange(0, 65535), help="If it is taken, a free one is used."
+)
 @click.option("--check", is_flag=True, help="Import the demo's books, say what came, and end.")
 def demo(data: str | None, port: int, check: bool) -> None:
     """Serve the demo's books on this machine, with a person to sign in."""

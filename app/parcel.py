@@ -76,7 +76,9 @@ def _of_zip(archive: zipfile.ZipFile) -> Parcel:
     for name in names:
         match = _PHOTO_NAME.fullmatch(name)
         if names.count(name) > 1 if name == BOOK_FILE else (match is None or match[1] in photos):
-            raise ParcelRefused(f"'{name[:120]}' has no place in a book's zip. Only {BOOK_FILE} and photos/<sha256>.<ending> have, once each.")
+            raise ParcelRefused(
+                f"'{name[:120]}' has no place in a book's zip. Only {BOOK_FILE} and photos/<sha256>.<ending> have, once each."
+            )
         if match:
             photos[match[1]] = _opener_in(archive, name)
     if BOOK_FILE not in names:

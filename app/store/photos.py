@@ -101,7 +101,9 @@ class PhotoFolder:
                     digest.update(chunk)
                     file.write(chunk)
                 if digest.hexdigest() != sha256:
-                    raise PhotoRefused("hash", "The photo was cut or changed on the way: its bytes don't match its name. Send it again.")
+                    raise PhotoRefused(
+                        "hash", "The photo was cut or changed on the way: its bytes don't match its name. Send it again."
+                    )
                 file.flush()
                 os.fsync(file.fileno())
         except BaseException:
