@@ -4,7 +4,7 @@ import math
 
 from .errors import Refused
 from .geodesic import inverse
-from .numbers import parse_decimal, short_text, text
+from .numbers import parse_decimal, short_text, text, to_steps
 from .ties import place_by_ties
 
 WGS84_A_M = 6378137.0
@@ -94,6 +94,8 @@ def ground_distance(from_: str, to: str) -> dict:
     """
     first, second = place(from_, "from"), place(to, "to")
     distance_m, bearing_deg = inverse(first, second)
+    # Whole micrometres and microdegrees: below them the sines of two interpreters differ.
+    distance_m, bearing_deg = to_steps(distance_m, 6) / 1e6, to_steps(bearing_deg, 6) / 1e6
     line = (
         "from "
         + short_text(first[0], 9)
