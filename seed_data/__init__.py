@@ -1,0 +1,1 @@
+"""The demo book: an invented vineyard, and the generator that writes it."""
