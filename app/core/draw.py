@@ -47,6 +47,8 @@ def _is_forbidden(code: int) -> bool:
 
 def escape(words: str) -> str:
     """Text -> XML text, harmless inside an element and inside a quoted attribute."""
+    for blank in ("\n", "\r", "\t", "\u2028", "\u2029"):
+        words = words.replace(blank, " ")
     words = clean(words).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
     return words.replace('"', "&quot;").replace("'", "&#39;")
 

@@ -7,6 +7,7 @@ folder that is also the only folder Typst may read. The same model and photos gi
 from __future__ import annotations
 
 import json
+import logging
 import shutil
 import tempfile
 from collections.abc import Callable
@@ -22,6 +23,8 @@ from app.record import fitting, layout, photos
 TEMPLATE = Path(__file__).with_name("record.typ")
 STANDARDS = ["a-2a", "ua-1"]
 PAPERS = {"a4": "a4", "letter": "us-letter"}
+
+_log = logging.getLogger(__name__)
 
 
 class RecordError(Exception):
@@ -40,14 +43,17 @@ def pdf(record: dict[str, Any], photos_by_hash: Callable[[str], bytes | None], p
         folder = Path(name)
         shutil.copyfile(TEMPLATE, folder / "record.typ")
         pictures = photos.prepare(record, photos_by_hash, folder)
-        try:
-            return _set(layout.arrange(record, pictures, PAPERS[paper], lang), folder, fitting.fits_with_fallback)
-        except typst.TypstError:
-            # A cluster of characters that each have a glyph, but not together: write out everything beyond the main face.
-            return _set(layout.arrange(record, pictures, PAPERS[paper], lang), folder, fitting.fits_main_face)
+        arranged = layout.arrange(record, pictures, PAPERS[paper], lang)
+        # The later two are for clusters of characters that each have a glyph, but not together.
+        for fits in (fitting.fits_with_fallback, fitting.fits_main_face, fitting.fits_anywhere):
+            made = _set(arranged, folder, fits)
+            if made is not None:
+                return made
+    raise RecordError("The record could not be set as PDF. The book is not harmed; report what this link holds.")
 
 
-def _set(model: dict[str, Any], folder: Path, fits: Callable[[str], bool]) -> bytes:
+def _set(model: dict[str, Any], folder: Path, fits: Callable[[str], bool]) -> bytes | None:
+    """The PDF, or None when Typst refuses the text. Errors: RecordError for a warning, since a page set in the wrong face is no record."""
     fitted = fitting.fit(model, fits)
     (folder / "model.json").write_text(json.dumps(fitted, ensure_ascii=False), encoding="utf-8")
     try:
@@ -60,12 +66,9 @@ def _set(model: dict[str, Any], folder: Path, fits: Callable[[str], bool]) -> by
             pdf_standards=STANDARDS,
             timestamp=_moment(model["made_at"]),
         )
-    except typst.TypstError:
-        if fits is fitting.fits_main_face:
-            raise RecordError(
-                "The record could not be set as PDF. The book is not harmed; report what this link holds."
-            ) from None
-        raise
+    except typst.TypstError as fault:
+        _log.warning("typst refused a record: %s", fault.message)
+        return None
     if warnings:
         raise RecordError("The record was set with a warning: " + "; ".join(warning.message for warning in warnings))
     return made

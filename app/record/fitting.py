@@ -15,7 +15,8 @@ _FACES = ("400Regular", "600SemiBold", "700Bold")
 _LONGEST_WORD = 22
 _PROBE = """#set document(title: "probe")
 #set text(font: "Source Sans 3", fallback: sys.inputs.fallback == "yes", lang: "en")
-#sys.inputs.character"""
+#("a" + sys.inputs.character + "a")
+#image(bytes(sys.inputs.drawing), format: "svg", alt: "probe")"""
 
 
 def font_folder() -> Path:
@@ -38,7 +39,9 @@ def fonts() -> typst.Fonts:
 @cache
 def _shows(character: str, fallback: bool) -> bool:
     """Ask Typst itself, once a character, whether it can set it."""
-    inputs = {"character": character, "fallback": "yes" if fallback else "no"}
+    words = "".join(["a", character, "a"])
+    drawing = f'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" font-family="\'Source Sans 3\'"><text y="9">{words}</text></svg>'
+    inputs = {"character": character, "drawing": drawing, "fallback": "yes" if fallback else "no"}
     try:
         typst.compile(
             _PROBE.encode(),
@@ -61,6 +64,11 @@ def fits_with_fallback(character: str) -> bool:
 def fits_main_face(character: str) -> bool:
     """Can the record's main face show it?"""
     return character.isascii() or _shows(character, False)
+
+
+def fits_anywhere(character: str) -> bool:
+    """Is it a plain character that no font lacks?"""
+    return character.isascii()
 
 
 def fit(value: Any, fits: Callable[[str], bool]) -> Any:
