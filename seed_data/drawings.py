@@ -130,8 +130,8 @@ def _display(sheet: Canvas, top: str, figure: str, unit: str, foot: str) -> None
     sheet.box(330, 90, 950, 900, (66, 70, 74), 46)
     sheet.box(390, 160, 890, 520, (198, 208, 190), 16)
     sheet.words(420, 200, top, 32, _INK, "lm")
-    sheet.words(600, 340, figure, 150, _INK)
-    sheet.words(850, 380, unit, 52, _INK)
+    sheet.words(580, 340, figure, 140, _INK)
+    sheet.words(872, 385, unit, 46, _INK, "rm")
     sheet.words(420, 485, foot, 30, _INK, "lm")
     for x, colour in ((500, _INK), (780, _RED)):
         sheet.disc(x, 800, 44, 44, (40, 42, 44))

@@ -1,8 +1,19 @@
 """All rules of optical fibre links, and which applications a measured link supports."""
 
+from ..kinds import FIBRE
 from . import fibre_ends, fibre_light, fibre_loss
 
-RULES = fibre_loss.RULES + fibre_light.RULES + fibre_ends.RULES
+
+def _of_fibre(rule: object) -> object:
+    """A rule that has nothing to say of copper links."""
+
+    def rows(link: dict, book: dict) -> list:
+        return rule(link, book) if link["medium"] == FIBRE else []
+
+    return rows
+
+
+RULES = [_of_fibre(rule) for rule in fibre_loss.RULES + fibre_light.RULES + fibre_ends.RULES]
 
 
 def applications(link: dict, book: dict) -> list:
