@@ -151,21 +151,13 @@ def _bars(checks: list) -> list:
     return blocks
 
 
+CARRIES_WORDS = {"supported": "Yes", "no": "No", "not_proven": "Not proven"}
+
+
 def applications_section(applications: list) -> dict | None:
     """What the measured link carries; None where the question does not arise."""
-    body = []
-    for row in applications:
-        limit = row.get("limit")
-        words = _limit({"limit": limit}) if isinstance(limit, dict) else str(limit or "")
-        body.append(
-            [
-                str(row.get("title") or row.get("name") or ""),
-                verdict_word(str(row.get("verdict", ""))),
-                words,
-                str(row.get("sentence") or ""),
-            ]
-        )
-    found = filled_table(["Application", "Verdict", "Limit", "Why"], "llrl", body)
+    body = [[row["label"], CARRIES_WORDS.get(row["verdict"], row["verdict"]), row["reason"]] for row in applications]
+    found = filled_table(["Application", "Carried", "Why"], "lll", body)
     return section("applications", "Applications that the measured link carries", [found]) if found else None
 
 

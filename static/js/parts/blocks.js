@@ -57,8 +57,9 @@ function signatures({ items }) {
   </ul>`;
 }
 
-function drawing(block) {
-  return svgFigure(block, block.text, block.alt);
+/** Drawn for paper: on a phone it keeps a size that can be read, and is moved sideways. */
+function drawing(block, title) {
+  return html`<div class="record-wide" role="region" aria-label=${`${title}, drawing`} tabindex="0">${svgFigure(block, block.text, block.alt)}</div>`;
 }
 
 /** The same element each time a block is drawn: lit moves it instead of parsing it again. */

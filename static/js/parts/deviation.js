@@ -11,6 +11,21 @@ export function deviationText(deviation) {
   return html`<p class="deviation">Accepted as a deviation by ${deviation.name}, ${timeText(deviation.at)}: ${deviation.reason}</p>`;
 }
 
+/** Deviations of several checks, those given with one reason by one person together. */
+export function deviationGroups(checks) {
+  const groups = new Map();
+  for (const check of checks.filter((each) => each.deviation)) {
+    const key = JSON.stringify([check.deviation.reason, check.deviation.name]);
+    groups.set(key, [...(groups.get(key) ?? []), check]);
+  }
+  return [...groups.values()].map(
+    (mine) => html`<div class="deviation-group">
+      ${deviationText(mine[0].deviation)}
+      <ul class="deviation-checks">${mine.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}</ul>
+    </div>`,
+  );
+}
+
 /** @param checks the checks to accept with one reason. */
 export const openDeviation = (app, checks) => ({ kind: "deviation", checks, reason: "", name: app.status.name, errors: {} });
 
@@ -26,13 +41,13 @@ export function deviationSheet(state, app, { book, link, redraw, onClose, done }
   return sheet({
     title: checks.length === 1 ? "Accept as a deviation" : `Accept ${checks.length} checks as deviations`,
     onClose,
-    body: html`<ul class="deviation-checks">
-        ${checks.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}
-      </ul>
-      <p>The verdict stays as it is. The record shows it as a deviation, with this reason and name.</p>
+    body: html`<p>The verdict stays as it is. The record shows it as a deviation, with this reason and name.</p>
       ${text("reason", "Reason", html`<textarea id="deviation-reason" rows="3" .value=${state.reason} @input=${set("reason")}></textarea>`)}
       ${text("name", "Accepted by", html`<input id="deviation-name" type="text" autocomplete="name" .value=${state.name} @input=${set("name")} />`)}
-      ${errors.form ? html`<p class="field-error" role="alert">${errors.form}</p>` : nothing}`,
+      ${errors.form ? html`<p class="field-error" role="alert">${errors.form}</p>` : nothing}
+      <ul class="deviation-checks" aria-label="What is accepted">
+        ${checks.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}
+      </ul>`,
     actions: html`<button type="button" class="main-action" ?disabled=${state.saving} @click=${() => accept(state, app, { book, link, redraw, done })}>
       Accept as a deviation
     </button>`,

@@ -9,6 +9,8 @@ export const draftKey = (link) => `sign:${link}`;
 
 const CAUTIONS = { fibre: ["storm", "laser"], copper: ["storm-copper", "gpd", "poe"], extended: ["storm-copper", "gpd", "poe"] };
 
+const CAUTION_WORDS = { storm: "storm", "storm-copper": "storm and copper", laser: "light in the fibre", gpd: "two earths", poe: "powered pair" };
+
 /** The cautions that have to be acknowledged for a kind of link. */
 export const cautionsOf = (medium) => CAUTIONS[medium] ?? ["storm"];
 
@@ -46,7 +48,7 @@ const isUsed = (person) => person.strokes.length > 0 || (person.role !== "instal
 export async function seal(state, app) {
   const { book, link } = state;
   if (!state.acknowledgementKept) {
-    await app.write(book, "note", { link, of: link, text: `Cautions acknowledged before signing: ${state.cautions.join(", ")}.` });
+    await app.write(book, "note", { link, of: link, text: `Cautions acknowledged before signing: ${state.cautions.map((id) => CAUTION_WORDS[id]).join(", ")}.` });
     state.acknowledgementKept = true;
   }
   const [covers, judged, view] = await Promise.all([

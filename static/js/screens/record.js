@@ -33,7 +33,7 @@ export function view(model, app) {
 
 function sectionOf(section, app) {
   if (!section.blocks.length) return nothing;
-  return html`<section class=${`record-section record-${section.id}`} aria-labelledby=${`record-${section.id}`}>
+  return html`<section class="record-section" aria-labelledby=${`record-${section.id}`}>
     <h2 id=${`record-${section.id}`}>${section.title}</h2>
     ${section.blocks.map((block) => recordBlock(block, section.title, app))}
   </section>`;

@@ -3,7 +3,7 @@ import { html, nothing } from "lit-html";
 import { localTime } from "../ids.js";
 import { attempt, debounce, sentence } from "../parts/attempt.js";
 import { caution } from "../parts/cautions.js";
-import { deviationSheet, deviationText, openDeviation } from "../parts/deviation.js";
+import { deviationGroups, deviationSheet, openDeviation } from "../parts/deviation.js";
 import { sealPanel } from "../parts/seal.js";
 import { ROLES, cautionsOf, draftKey, draftOf, isOpen, newPerson, obstacles, seal } from "../parts/sign_state.js";
 import { signaturePad } from "../parts/signature.js";
@@ -92,11 +92,10 @@ function openChecks(model, app) {
 }
 
 function deviations({ checks }) {
-  const accepted = checks.filter((check) => check.deviation);
-  if (!accepted.length) return nothing;
+  if (!checks.some((check) => check.deviation)) return nothing;
   return html`<section class="panel" aria-labelledby="deviations-title">
     <h2 id="deviations-title">Deviations</h2>
-    ${accepted.map((check) => html`<p>${check.title} ${verdictMark(check.verdict)}</p>${deviationText(check.deviation)}`)}
+    ${deviationGroups(checks)}
   </section>`;
 }
 
