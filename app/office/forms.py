@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from flask_wtf import FlaskForm
 from wtforms import HiddenField, PasswordField, SelectField, StringField, SubmitField
+from wtforms.fields import SelectChoice
 from wtforms.validators import InputRequired, Length
 
 from app.config import PASSWORD_LEAST_CHARACTERS
 
+_ROLES = [SelectChoice("installer", "Installer"), SelectChoice("office", "Office: may also add people")]
 _FILL_IN = InputRequired("Fill this in.")
 _NEW_PASSWORD = Length(PASSWORD_LEAST_CHARACTERS, 200, f"Use {PASSWORD_LEAST_CHARACTERS} to 200 characters.")
 
@@ -26,7 +28,7 @@ class PersonForm(FlaskForm):
 
     name = StringField("Name", [_FILL_IN, Length(1, 80, "Use up to 80 letters.")], render_kw={"autocomplete": "off"})
     password = PasswordField("First password", [_FILL_IN, _NEW_PASSWORD], render_kw={"autocomplete": "new-password"})
-    role = SelectField("Works as", choices=[("installer", "Installer"), ("office", "Office: may also add people")])
+    role = SelectField("Works as", choices=_ROLES)
     submit = SubmitField("Add person")
 
 
