@@ -57,7 +57,10 @@ def _problem(node: ast.AST) -> list[str]:
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(CORE).as_posix())
 def test_core_keeps_to_the_shared_dialect(path: Path) -> None:
-    assert problems(ast.parse(path.read_text(encoding="utf-8"))) == []
+    found = problems(ast.parse(path.read_text(encoding="utf-8")))
+    if path.name == "textform.py":  # the one place that makes JSON text, and evens out what the two interpreters write
+        found = [problem for problem in found if "json.dumps" not in problem]
+    assert found == []
 
 
 @pytest.mark.parametrize(
