@@ -5,7 +5,7 @@ MicroPython drops docstrings. A formula gives ``{"results": {...}, "working": [.
 the case, ``"source": [...]``; where a result's unit does, ``"units": {key: unit}``.
 """
 
-from . import copper, earthing, fibre, geometry, optics, plant, power, traffic
+from . import copper, earthing, fibre, geometry, lightning, optics, plant, power, traffic
 from .calculator_inputs import allowed, value_of
 from .decision import change, decision
 from .errors import Refused
@@ -38,6 +38,7 @@ FUNCTIONS = [
     ["bond_resistance", earthing.bond_resistance],
     ["backbone_bond_size", earthing.backbone_bond_size],
     ["lead_voltage", earthing.lead_voltage],
+    ["lightning_exposure", lightning.lightning_exposure],
     ["pull_tension", plant.pull_tension],
     ["duct_fill", plant.duct_fill],
     ["eye_clearance", plant.eye_clearance],
