@@ -25,7 +25,23 @@ def arrange(record: dict[str, Any], pictures: dict[str, dict[str, Any]], paper: 
 
 def _section(section: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[str, Any]:
     blocks = [_block(block, pictures) for block in section["blocks"]]
+    _align_tables([block for block in blocks if block["form"] == "table"])
     return {"id": section["id"], "title": breakable(section["title"]), "blocks": blocks}
+
+
+def _align_tables(tables: list[dict[str, Any]]) -> None:
+    """Tables of one section that have the same columns but for the first head get the same widths, so that their numbers stand in line."""
+    for table in tables:
+        alike = [other for other in tables if other["head"][1:] == table["head"][1:]]
+        if len(alike) > 1:
+            longest = _longest([line for other in alike for line in [other["head"], *other["rows"]]])
+            most = [22 if side == "r" else 40 for side in table["align"]]
+            table["widths"] = [min(max(length, 13), cap) for length, cap in zip(longest, most, strict=True)]
+
+
+def _longest(rows: list[list[str]]) -> list[int]:
+    """The longest line of each column, in characters."""
+    return [max(len(line) for row in rows for line in row[column].split("\n")) for column in range(len(rows[0]))]
 
 
 def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[str, Any]:
@@ -56,7 +72,7 @@ def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[s
 
 def widths(head: list[str], rows: list[list[str]]) -> list[int]:
     """For each column: 0 when it is as wide as what stands in it, else its share of the rest. One column always takes the rest."""
-    longest = [max(len(line) for row in [head, *rows] for line in (row[column].split("\n"))) for column in range(len(head))]
+    longest = _longest([head, *rows])
     shares = [0 if length <= _FIXED else min(max(length, 16), 60) for length in longest]
     if not any(shares):
         shares[longest.index(max(longest))] = 1
