@@ -305,7 +305,7 @@ def fibre_excess(
 def excess_notes(excess: float) -> list:
     """What an excess out of -0.5 to +6 percent may mean, as notes."""
     low, high = limit_files.row("lengths", "excess:low"), limit_files.row("lengths", "excess:high")
-    if float(low["value"]) <= excess * 100.0 <= float(high["value"]):
+    if to_steps(float(low["value"]), 2) <= to_steps(excess * 100.0, 2) <= to_steps(float(high["value"]), 2):
         return []
     return [
         "Outside "
