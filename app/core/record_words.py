@@ -218,11 +218,12 @@ def _counts(counts: dict) -> str:
 
 
 def cleaned(value: object) -> object:
-    """The whole model with every text harmless and lines ended alike."""
+    """The whole model with every text harmless and lines ended alike. A drawing's text is so already: `draw` escapes what it is given."""
     if isinstance(value, str):
         return draw.clean(value).replace("\r\n", "\n").replace("\r", "\n")
     if isinstance(value, list):
         return [cleaned(item) for item in value]
     if isinstance(value, dict):
-        return {key: cleaned(value[key]) for key in value}
+        drawing = value.get("form") == "svg"
+        return {key: value[key] if drawing and key == "text" else cleaned(value[key]) for key in value}
     return value
