@@ -56,9 +56,13 @@ export async function putPhoto(sha256, type, bytes) {
   await written("PUT", `/api/photos/${sha256}`, { bytes, type, timeout_ms });
 }
 
-/** @returns {Promise<{type: string, bytes: ArrayBuffer}>} */
-export async function getPhoto(sha256) {
-  const response = await send("GET", `/api/photos/${sha256}`, { timeout_ms: 3 * PHOTO_BASE_TIMEOUT_MS });
+/**
+ * @param {string} sha256
+ * @param {"" | "jpeg"} as the photo as it came, or as a JPEG that every browser shows
+ * @returns {Promise<{type: string, bytes: ArrayBuffer}>}
+ */
+export async function getPhoto(sha256, as = "") {
+  const response = await send("GET", `/api/photos/${sha256}${as ? `?as=${as}` : ""}`, { timeout_ms: 3 * PHOTO_BASE_TIMEOUT_MS });
   if (!response.ok) throw new ServerError(response.status, await messageOf(response));
   return { type: response.headers.get("Content-Type") ?? "image/jpeg", bytes: await response.arrayBuffer() };
 }

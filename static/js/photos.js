@@ -76,13 +76,30 @@ export async function photoUrl(key) {
 
 async function blobOf(key) {
   const kept = (await store.photo(key)) ?? (await fetched(key));
-  return new Blob([kept.bytes], { type: kept.type });
+  const original = new Blob([kept.bytes], { type: kept.type });
+  if (!UNDECODABLE.test(kept.type) || (await canShow(original))) return original;
+  const jpeg = kept.jpeg ?? (await rendition(key).catch(() => null));
+  return jpeg ? new Blob([jpeg], { type: "image/jpeg" }) : original;
 }
 
 async function fetched(key) {
   const { type, bytes } = await net.getPhoto(key);
+  if ((await sha256(bytes)) !== key) throw new PhotoError("What the server sent is not this photo. Try again with a better signal.");
   const photo = { sha256: key, type, bytes };
-  // The server may hand out a converted form of what a phone could not decode: that is shown, not kept under the original's hash.
-  if ((await sha256(bytes)) === key) await store.keepPulledPhoto(photo).catch(() => {});
+  // Without room it is shown all the same, and fetched again next time.
+  await store.keepPulledPhoto(photo).catch(() => {});
   return photo;
+}
+
+/** What this phone can't decode, the server turns into a JPEG; that is kept beside the original. */
+async function rendition(key) {
+  const { bytes } = await net.getPhoto(key, "jpeg");
+  await store.keepRendition(key, bytes).catch(() => {});
+  return bytes;
+}
+
+async function canShow(blob) {
+  const bitmap = await decoded(blob);
+  bitmap?.close();
+  return bitmap !== null;
 }

@@ -121,7 +121,7 @@ export async function tryRefusedAgain() {
   });
 }
 
-/** @returns {Promise<{sha256: string, type: string, bytes: ArrayBuffer} | undefined>} */
+/** @returns {Promise<{sha256: string, type: string, bytes: ArrayBuffer, jpeg?: ArrayBuffer} | undefined>} */
 export async function photo(key) {
   return readFrom(["photos"], (tx) => tx.store.get(key));
 }
@@ -129,6 +129,18 @@ export async function photo(key) {
 /** Keeps a photo that came from the server. */
 export async function keepPulledPhoto({ sha256: key, type, bytes }) {
   await change(["photos"], (tx) => tx.store.put({ sha256: key, type, bytes }), false);
+}
+
+/** Keeps a form of a photo that this phone can show, beside the photo. */
+export async function keepRendition(key, jpeg) {
+  await change(
+    ["photos"],
+    async (tx) => {
+      const row = await tx.store.get(key);
+      if (row) await tx.store.put({ ...row, jpeg });
+    },
+    false,
+  );
 }
 
 /** @returns {Promise<string[]>} hashes of photos to be sent */

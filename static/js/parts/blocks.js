@@ -19,7 +19,7 @@ function rows({ rows: pairs }) {
 /** On a narrow screen each row becomes a card with its column heads; the roles keep it a table for screen readers. */
 function table({ head, align = [], rows: body }, title) {
   const side = (index, text) => `${align[index] === "r" ? "number" : ""} ${text === "" || text === "–" ? "nil" : ""}`;
-  return html`<div class="record-table" role="region" aria-label=${`${title}, table`} tabindex="0">
+  return html`<div class="record-table" role="region" aria-label=${`${title}, table: ${head[0]}`} tabindex="0">
     <table role="table">
       <thead role="rowgroup">
         <tr role="row">${head.map((text, index) => html`<th role="columnheader" scope="col" class=${side(index)}>${text}</th>`)}</tr>

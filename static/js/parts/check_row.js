@@ -2,20 +2,19 @@
 import { html, nothing } from "lit-html";
 import { marginBar } from "./bar.js";
 import { sourceLine } from "./source.js";
-import { valueText } from "./values.js";
+import { joined, valueText } from "./values.js";
 import { verdictMark } from "./verdict.js";
 
 const SENSE_WORDS = { max: "at most ", min: "at least ", is: "" };
 
 export const limitText = (limit) => (limit ? `${SENSE_WORDS[limit.sense] ?? ""}${valueText(limit)}` : "");
 
-/** Measured, limit, margin and uncertainty as a small list; what isn't there is left out. */
+/** Measured with its uncertainty, limit and margin as a small list; what isn't there is left out. */
 export function figures(check) {
   const rows = [
-    ["Measured", valueText(check.measured)],
+    ["Measured", joined([valueText(check.measured), check.uncertainty && `± ${check.uncertainty.text}`], " ")],
     ["Limit", limitText(check.limit)],
     ["Margin", valueText(check.margin)],
-    ["Uncertainty", check.uncertainty ? `± ${valueText(check.uncertainty)}` : ""],
   ].filter(([, text]) => text);
   if (!rows.length) return nothing;
   return html`<dl class="figures">${rows.map(([label, text]) => html`<div><dt>${label}</dt><dd>${text}</dd></div>`)}</dl>`;

@@ -60,7 +60,7 @@ function powers(end, medium) {
 
 function things(title, list, kind, describe, { edit, checks, jobs, view, app }) {
   if (!list.length) return nothing;
-  return html`<h3 class="strip-things">${title}</h3>
+  return html`<h2 class="strip-things">${title}</h2>
     <ul class="end-things">
       ${list.map(
         (thing) => html`<li>

@@ -17,6 +17,15 @@ export function missingForms(checks) {
   return forms.filter((form) => !seen.has(JSON.stringify(form)) && seen.add(JSON.stringify(form)));
 }
 
+/** The form that measures a check again: the one it asks for, or that of the reading it was made from; null when no reading makes it. */
+export function formOf(check, view, app) {
+  if (check.form?.quantity) return check.form;
+  const body = view.readings.find((reading) => check.readings.includes(reading.id))?.body;
+  const quantity = body && app.describe.quantities.find((each) => each.name === body.quantity);
+  if (!quantity) return null;
+  return { quantity: quantity.name, ...Object.fromEntries(keysOf(quantity).map((name) => [name, body[name]])) };
+}
+
 /** Does this quantity belong on this link? */
 export const isFor = (quantity, view) => quantity.media.includes(view.medium);
 

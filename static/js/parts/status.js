@@ -15,18 +15,20 @@ export function statusBar(app) {
 }
 
 function calm({ lastSync, online }) {
-  if (!online) return "Nothing waits · no signal";
+  if (!online) return "Nothing waits · no answer";
   return lastSync ? "All on the server" : "Nothing waits to be sent";
 }
 
 function waiting(app, count) {
   const { status } = app;
   if (status.signedIn === false) {
-    return html`<a class="status-button" href="#/sign-in">${count > 0 ? `${amount(status)} on this phone only · sign in to send` : "Sign in"}</a>`;
+    return html`<a class="status-button" href="#/sign-in">
+      ${count > 0 ? html`<span>${amount(status)} on this phone only</span> <span>sign in to send</span>` : "Sign in"}
+    </a>`;
   }
   const tone = isOverdue() ? "status-button status-overdue" : "status-button";
   return html`<button class=${tone} ?disabled=${status.busy} @click=${() => sendNow(app)}>
-    ${amount(status)} on this phone only · ${status.busy ? "sending" : status.online ? "send now" : "no signal, try now"}
+    <span>${amount(status)} on this phone only</span> <span>${status.busy ? "sending" : status.online ? "send now" : "no answer, try now"}</span>
   </button>`;
 
   function isOverdue() {

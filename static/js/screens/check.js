@@ -3,6 +3,7 @@ import { html, nothing } from "lit-html";
 import { figures, working } from "../parts/check_row.js";
 import { marginBar } from "../parts/bar.js";
 import { deviationSheet, deviationText, openDeviation } from "../parts/deviation.js";
+import { formOf } from "../parts/reading_state.js";
 import { readingList, voidSheet } from "../parts/readings.js";
 import { sourceLine } from "../parts/source.js";
 import { nameOf, query, valueText } from "../parts/values.js";
@@ -56,13 +57,13 @@ function isSame(reading, form) {
 function jobs(model, app) {
   const { book, link, check } = model;
   const accept = () => open(model, app, openDeviation(app, [check]));
-  const canMeasure = check.form?.quantity;
+  const measure = formOf(check, model.view, app);
   const canAccept = !passes(check.verdict) && !check.deviation;
-  if (!canMeasure && !canAccept) return nothing;
+  if (!measure && !canAccept) return nothing;
   return html`<nav class="thumb-bar" aria-label="What to do">
     ${canAccept ? html`<button type="button" class="second-action" @click=${accept}>Accept as deviation</button>` : nothing}
-    ${canMeasure
-      ? html`<a class="main-action" href=${`#/book/${book}/link/${link}/reading${query(check.form)}`}>${check.verdict === "not_measured" ? "Measure" : "Measure again"}</a>`
+    ${measure
+      ? html`<a class="main-action" href=${`#/book/${book}/link/${link}/reading${query(measure)}`}>${check.verdict === "not_measured" ? "Measure" : "Measure again"}</a>`
       : nothing}
   </nav>`;
 }

@@ -1,18 +1,31 @@
 /** The commissioning record as a page to print, made on the phone without signal from the same model as the server's PDF. */
 import { html, nothing } from "lit-html";
 import { localTime } from "../ids.js";
+import { sentence } from "../parts/attempt.js";
 import { recordBlock } from "../parts/blocks.js";
 import { sealPanel } from "../parts/seal.js";
 import { nameOf } from "../parts/values.js";
 
 export async function load({ book, link }, app) {
   await app.openBook(book);
-  const [view, record] = await Promise.all([app.core("link", { book, link }), app.core("record", { book, link, made_at: localTime() })]);
-  return { book, link, view, record };
+  const model = { book, link, view: await app.core("link", { book, link }), record: null, fault: "" };
+  // A long record takes a slow phone some seconds: the page is there at once and says what it waits for.
+  make(model, app);
+  return model;
+}
+
+async function make(model, app) {
+  try {
+    model.record = await app.core("record", { book: model.book, link: model.link, made_at: localTime() });
+  } catch (error) {
+    model.fault = sentence(error);
+  }
+  app.redraw();
 }
 
 export function view(model, app) {
   const { book, link, view: shown, record } = model;
+  if (!record) return waiting(model);
   const pdf = `/office/links/${book}/${link}/record.pdf`;
   return html`<article class="record">
     <p class="crumb screen-only"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a></p>
@@ -29,6 +42,14 @@ export function view(model, app) {
       <button type="button" class="main-action" @click=${() => window.print()}>Print or save as PDF</button>
     </nav>
   </article>`;
+}
+
+function waiting({ book, link, view: shown, fault }) {
+  return html`<section class="page">
+    <p class="crumb"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a></p>
+    <h1>Commissioning record</h1>
+    ${fault ? html`<p class="field-error" role="alert">${fault}</p>` : html`<p role="status">The record is being made …</p>`}
+  </section>`;
 }
 
 function sectionOf(section, app) {

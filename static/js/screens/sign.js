@@ -4,6 +4,7 @@ import { localTime } from "../ids.js";
 import { attempt, debounce, sentence } from "../parts/attempt.js";
 import { caution } from "../parts/cautions.js";
 import { deviationGroups, deviationSheet, openDeviation } from "../parts/deviation.js";
+import { formOf } from "../parts/reading_state.js";
 import { sealPanel } from "../parts/seal.js";
 import { ROLES, cautionsOf, draftKey, draftOf, isOpen, newPerson, obstacles, seal } from "../parts/sign_state.js";
 import { signaturePad } from "../parts/signature.js";
@@ -80,8 +81,8 @@ function openChecks(model, app) {
         (check) => html`<li>
           <a href=${`#/book/${model.book}/link/${model.link}/check${query({ id: check.id })}`}>${check.title}</a> ${verdictMark(check.verdict)}
           <div class="strip-jobs">
-            ${check.form?.quantity
-              ? html`<a class="quiet-button" href=${`#/book/${model.book}/link/${model.link}/reading${query(check.form)}`} aria-label=${`Measure ${check.title}`}>Measure</a>`
+            ${formOf(check, model.view, app)
+              ? html`<a class="quiet-button" href=${`#/book/${model.book}/link/${model.link}/reading${query(formOf(check, model.view, app))}`} aria-label=${`Measure ${check.title}`}>Measure</a>`
               : nothing}
             <button type="button" class="quiet-button" aria-label=${`Accept ${check.title} as a deviation`} @click=${accept([check])}>Accept …</button>
           </div>
