@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from importlib import import_module
-from importlib.util import find_spec
-
 import click
 
 from app.cli_books import check_db, evaluate, export_command, import_command
+from app.cli_calc import calc
 from app.cli_people import user
 from app.cli_serve import demo, serve
 
@@ -18,7 +16,5 @@ def main() -> None:
     """Spanbook: the field book of a data link between two buildings."""
 
 
-for _command in (serve, demo, user, evaluate, export_command, import_command, check_db):
+for _command in (serve, demo, user, calc, evaluate, export_command, import_command, check_db):
     main.add_command(_command)
-if find_spec("app.cli_calc"):
-    main.add_command(import_module("app.cli_calc").calc)

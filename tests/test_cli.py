@@ -38,7 +38,7 @@ def book_file(tmp_path: Path) -> Path:
 
 def test_every_command_has_a_line_of_help() -> None:
     shown = run("--help").output
-    for name in ("serve", "demo", "user", "evaluate", "export", "import", "check-db"):
+    for name in ("serve", "demo", "user", "calc", "evaluate", "export", "import", "check-db"):
         assert re.search(rf"^  {name} +\S", shown, re.MULTILINE)
         assert run(name, "--help").exit_code == 0
 

@@ -15,8 +15,14 @@ VERDICTS = {
     "fail": "fails",
     "not_measured": "not measured",
 }
-# A shape beside the word, so that colour is never the only sign.
-SHAPES = {"pass": "●", "pass_within_uncertainty": "◐", "fail_within_uncertainty": "◪", "fail": "■", "not_measured": "○"}
+# A shape beside the word, so that colour is never the only sign: the field book's own, a block above its limit line, across it, or below.
+SHAPES = {
+    "pass": [("solid", "M6 3h12v10H6z"), ("stroke", "M1 19h22")],
+    "pass_within_uncertainty": [("solid", "M6 3h12v11H6z"), ("stroke", "M7 14v7h10v-7M1 14h22")],
+    "fail_within_uncertainty": [("solid", "M6 10h12v11H6z"), ("stroke", "M7 10V3h10v7M1 10h22")],
+    "fail": [("solid", "M6 11h12v10H6z"), ("stroke", "M1 5h22")],
+    "not_measured": [("stroke", "M6 6h12v12H6z")],
+}
 SEEN = {
     "2+": "seen in two or more public places",
     "1": "seen in one public place",
@@ -39,9 +45,9 @@ def verdict_word(verdict: str) -> str:
 
 
 @blueprint.app_template_filter("verdict_shape")
-def verdict_shape(verdict: str) -> str:
-    """The shape for a verdict."""
-    return SHAPES.get(verdict, "")
+def verdict_shape(verdict: str) -> list[tuple[str, str]]:
+    """The shape for a verdict: SVG paths with their class."""
+    return SHAPES.get(verdict, SHAPES["not_measured"])
 
 
 @blueprint.app_template_filter("with_unit")

@@ -58,6 +58,15 @@ def test_a_wrong_password_is_told_on_the_page(new_phone: Callable[[], Phone]) ->
     assert "Name and password don't match" in unescape(answer.text)
 
 
+def test_guesses_on_the_phone_s_way_in_count_on_the_office_s_too(new_phone: Callable[[], Phone]) -> None:
+    phone = new_phone()
+    for _ in range(10):
+        assert phone.sign_in(password="guess").status_code == 401
+    answer = office_sign_in(phone, NAME, PASSWORD)
+    assert answer.status_code == 429
+    assert "Wait five minutes" in answer.text
+
+
 def test_a_form_without_its_token_is_refused_with_a_page(phone: Phone) -> None:
     answer = phone.client.post("/office/people", data={"name": "X", "password": PASSWORD, "role": "office"})
     assert answer.status_code == 403
@@ -68,8 +77,9 @@ def test_the_list_shows_link_site_client_place_and_counts(phone: Phone, sent: Fi
     with engine.opened(BOOK, sent.story.texts) as core:
         summary = core("checks", link=sent.link)["summary"]
     seen = words(phone.client.get("/office/").text)
-    assert "Office to slip shed Boatyard Tidewater Boats Westquay Optical fibre" in seen
-    assert f"{summary['state']} {summary['pass']} {summary['fail']} {summary['not_measured']} {summary['deviations']}" in seen
+    counts = f"{summary['pass']} {summary['fail']} {summary['not_measured']} {summary['deviations']}"
+    about = "Boatyard Tidewater Boats Westquay Optical fibre"
+    assert f"Office to slip shed {summary['state']} {about} {counts}" in seen
 
 
 @pytest.mark.parametrize(

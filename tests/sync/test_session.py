@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 from sqlite_utils import Database
 
+from app import create_app
 from app.store import entries, people
 from app.sync.signing_in import WRONG
 from tests.conftest import INSTALLER, NAME, PASSWORD, Phone
@@ -140,13 +142,27 @@ def test_a_new_password_or_stopped_access_ends_old_sessions(phone: Phone, db: Da
 
 
 def test_a_session_outlives_a_restart_of_the_server(phone: Phone, app: Flask, data_folder: object) -> None:
-    from app import create_app
-
     cookie = phone.client.get_cookie("spanbook_session")
     assert cookie
     again = create_app(str(data_folder), TESTING=True).test_client()
     again.set_cookie("spanbook_session", cookie.value)
     assert again.get("/api/session").get_json()["signed_in"] is True
+
+
+def test_a_fault_of_the_server_is_told_as_such_and_keeps_nothing_half(
+    data_folder: Path, db: Database, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    phone = Phone(create_app(data_folder).test_client())
+    phone.sign_in()
+
+    def fail(*_: object) -> bool:
+        raise OSError("disk full")
+
+    monkeypatch.setattr("app.store.index.rebuild", fail)
+    answer = phone.sync([note()])
+    assert (answer.status_code, answer.get_json()["error"]["code"]) == (500, "fault")
+    assert "still on the phone" in answer.get_json()["error"]["message"]
+    assert entries.last_seq(db) == 0
 
 
 @pytest.mark.parametrize(("address", "status"), [("/api/nothing", 404), ("/api/sync", 405)])
