@@ -1,9 +1,10 @@
 """Reads the formulas' docstrings into descriptions, from which the command line and the phone's bench make their forms.
 
-House form of a docstring: what it does; a line with the formula; then the sections ``Inputs:``, ``Result:``, ``Errors:``, ``Holds:``, ``Source:``, ``Example:``.
-An input is ``name (unit, range[, default]): meaning``. Range: ``0 to 100``, ``above 0``, ``above 0 to 100``, ``0 or more``, ``any``. A third part is the
-default, or ``optional``. ``count`` and ``ratio`` stand in the unit's place for a whole number and a bare ratio; ``word: a b c`` for words; ``list of mm`` for a
-list; ``text`` for free text. A result is ``key (unit): meaning``; a source ``document | edition | clause | seen``.
+House form of a docstring: what it does; a line with the formula; then the sections ``Inputs:``, ``Result:``, ``Errors:``, ``Holds:``,
+``Source:``, ``Example:``. An input is ``name (unit, range[, default]): meaning``. Range: ``0 to 100``, ``above 0``, ``above 0 to 100``,
+``0 or more``, ``any``. A third part is the default, or ``optional``. ``count`` and ``ratio`` stand in the unit's place for a whole number and
+a bare ratio; ``word: a b c`` for words; ``list of mm`` for a list; ``text`` for free text. A result is ``key (unit): meaning``; a source
+``document | edition | clause | seen``.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Runs a formula by its name: typed texts in, one plain object out, for the command line and the bench alike.
 
-The descriptions (inputs, units, ranges, results, sources) are read from the formulas' docstrings by ``app/calculators.py`` and handed in as JSON, since
-MicroPython drops docstrings. A formula gives ``{"results": {...}, "working": [...], "notes": [...]}`` and, where its source depends on
-the case, ``"source": [...]``; where a result's unit does, ``"units": {key: unit}``.
+The descriptions (inputs, units, ranges, results, sources) are read from the formulas' docstrings by ``app/calculators.py`` and handed in
+as JSON, since MicroPython drops docstrings. A formula gives ``{"results": {...}, "working": [...], "notes": [...]}`` and, where its
+source depends on the case, ``"source": [...]``.
 """
 
 from . import copper, earthing, fibre, geometry, lightning, optics, plant, power, traffic

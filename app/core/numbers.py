@@ -135,7 +135,9 @@ def _significant(number: float, count: int) -> str:
         exponent += 1
     while exponent > -30 and _below(size, exponent):
         exponent -= 1
-    steps = _scaled(size, count - 1 - exponent)
+    # By way of 12 digits, which absorb the last-bit differences of two interpreters where fewer digits would meet a tie.
+    spare = 10 ** max(0, 12 - count)
+    steps = (_scaled(size, max(count, 12) - 1 - exponent) * 2 + spare) // (2 * spare)
     if steps >= 10**count:
         steps = (steps + 5) // 10
         exponent += 1

@@ -80,7 +80,10 @@ def straight_tension(before_n: float, weight_n_m: float, length_m: float, fricti
 
 
 def bend_tension(before_n: float, weight_n_m: float, radius_m: float, friction: float, angle_rad: float, form: str) -> float:
-    """Tension after a bend, N. Simple: T e^(mu a). Exact (horizontal): T cosh(mu a) + sinh(mu a) sqrt(T^2 + (w R)^2). Source: IEEE 1185 (one public place)."""
+    """Tension after a bend, N. Simple form: T e^(mu a). Exact form for a level bend: T cosh(mu a) + sinh(mu a) sqrt(T^2 + (w R)^2).
+
+    Source: IEEE 1185 (seen in one public place).
+    """
     grown = math.exp(friction * angle_rad)
     if form == "simple":
         return before_n * grown

@@ -105,12 +105,20 @@ def test_end_face_forms_name_zones_and_counts_for_each_table() -> None:
     assert sorted(forms) == ["MM_PC", "SM_APC", "SM_PC"]
     zone_a = forms["SM_APC"][0]
     assert (zone_a["zone"], zone_a["diameter"]) == ("A", "0 to 25 µm")
-    assert [(field["name"], field["max"]) for field in zone_a["fields"]] == [("scratches_small", "4"), ("scratches_large", "0"), ("defects_small", "0")]
+    counts = [(field["name"], field["max"]) for field in zone_a["fields"]]
+    assert counts == [("scratches_small", "4"), ("scratches_large", "0"), ("defects_small", "0")]
 
 
 @pytest.mark.parametrize(
     ("fibre", "polish", "table"),
-    [("OM4", None, "MM_PC"), ("OS2", "UPC", "SM_PC"), ("OS2", "PC", "SM_PC"), ("OS2", "APC", "SM_APC"), ("OS2", None, None), (None, "PC", None)],
+    [
+        ("OM4", None, "MM_PC"),
+        ("OS2", "UPC", "SM_PC"),
+        ("OS2", "PC", "SM_PC"),
+        ("OS2", "APC", "SM_APC"),
+        ("OS2", None, None),
+        (None, "PC", None),
+    ],
 )
 def test_the_end_face_table_follows_fibre_and_polish(fibre: str | None, polish: str | None, table: str | None) -> None:
     assert limits.end_face_table(fibre, polish) == table

@@ -67,7 +67,8 @@ def test_bend_factors_of_the_handbook_table(angle_deg: float, factors: list[floa
 
 
 @pytest.mark.parametrize(
-    ("lat_deg", "lat_m", "lon_m"), [(0, 110574.276, 111319.491), (30, 110852.442, 96486.280), (45, 111131.777, 78846.835), (60, 111412.287, 55800.002)]
+    ("lat_deg", "lat_m", "lon_m"),
+    [(0, 110574.276, 111319.491), (30, 110852.442, 96486.280), (45, 111131.777, 78846.835), (60, 111412.287, 55800.002)],
 )
 def test_metres_per_degree_on_wgs84(lat_deg: float, lat_m: float, lon_m: float) -> None:
     # From M and N of WGS84; computed outside this program.
