@@ -54,12 +54,6 @@ def plane_bearing(east_m: float, north_m: float) -> float:
     return bearing_deg + 360.0 if bearing_deg < 0 else bearing_deg
 
 
-def plane_distance(first: tuple, second: tuple) -> float:
-    """Distance of two plane points, m."""
-    east_m, north_m = second[0] - first[0], second[1] - first[1]
-    return math.sqrt(east_m * east_m + north_m * north_m)
-
-
 def place(typed: str, field: str) -> tuple:
     """'51.5,-0.12' -> (lat, lon). Errors: Refused("shape" or "range")."""
     pieces = typed.split(";" if ";" in typed else ",")
