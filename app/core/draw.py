@@ -136,7 +136,7 @@ def text(
     halo: bool = False,
 ) -> str:
     """Words on a baseline; `turn` in degrees about their start; `halo` draws white behind them, for words that lie on lines."""
-    if words.strip() == "":
+    if words.strip(" \n\r\t") == "":
         return ""
     pairs = [
         ["x", x],

@@ -42,12 +42,12 @@ _SEEN_MEANS = {
 
 def typed_text(value: dict) -> str:
     """A typed value with its unit: '0.42 dB'."""
-    return (clean_decimal(value["value"]) + " " + unit_word(value["unit"])).strip()
+    return (clean_decimal(value["value"]) + " " + unit_word(value["unit"])).strip(" \n\r\t")
 
 
 def measure(held: dict | None) -> str:
     """A number of a check with its unit, or a dash."""
-    return (held["text"] + " " + held["unit"]).strip() if held else NONE
+    return (held["text"] + " " + held["unit"]).strip(" \n\r\t") if held else NONE
 
 
 class Names:
@@ -83,7 +83,7 @@ def shown(thing: dict, description: dict, names: Names) -> str:
     for other in held["also"]:
         said = "cleared" if other["value"] is None else field_text(description, other["value"], names)
         words += " [not settled, also: " + said + " by " + str(other.get("by", "")) + "]"
-    return words.strip()
+    return words.strip(" \n\r\t")
 
 
 def field_text(description: dict, value: object, names: Names) -> str:

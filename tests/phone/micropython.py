@@ -38,7 +38,10 @@ class MicroPython:
         return line.rstrip("\n")
 
     def call(self, text: str) -> str:
-        self._process.stdin.write(json.dumps(text, ensure_ascii=False) + "\n")
+        line = json.dumps(text, ensure_ascii=False)
+        # Node's line reader also ends a line at these two, which JSON allows inside a text.
+        line = line.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+        self._process.stdin.write(line + "\n")
         self._process.stdin.flush()
         return json.loads(self._read())
 
