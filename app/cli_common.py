@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -33,7 +34,10 @@ def stop(message: str) -> NoReturn:
 def store(data: str | None) -> Iterator[tuple[Database, PhotoFolder]]:
     """Database and photos of a data folder, made or brought up to date first."""
     folder = paths.data_folder(data)
-    prepare(folder / "spanbook.db")
+    try:
+        prepare(folder / "spanbook.db")
+    except (OSError, sqlite3.Error) as error:
+        stop(f"the data folder {folder} can't be used: {error}. Choose another with --data, or mend its rights.")
     db = connect(folder / "spanbook.db")
     try:
         yield db, PhotoFolder(folder / "photos")

@@ -46,21 +46,22 @@ def serve(
     """
     if (certificate is None) != (key is None):
         stop("--certificate and --key go together.")
+    with store(data) as (db, photos):
+        photos.clear_incoming()
+        anyone = bool(people.everyone(db))
     app = create_app(data)
     if behind_proxy:
         from werkzeug.middleware.proxy_fix import ProxyFix
 
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1, x_proto=1, x_host=1)  # type: ignore[method-assign]
-    PhotoFolder(Path(app.config["PHOTOS"])).clear_incoming()
     server = _server(app, host, port, certificate, key)
     address = serving.address_of(server, name)
     click.echo(f"Spanbook serves on {address} (office pages: {address}/office/). Stop with Ctrl+C.")
     if address.startswith("http://") and host != "127.0.0.1" and not behind_proxy:
         click.echo("Without https, phones can read the office pages but can't record offline: see spanbook serve --help.")
     _show_code(address)
-    with store(data) as (db, _):
-        if not people.everyone(db):
-            click.echo("Nobody can sign in yet: spanbook user add NAME --role office")
+    if not anyone:
+        click.echo("Nobody can sign in yet: spanbook user add NAME --role office")
     serving.run(server)
 
 

@@ -91,6 +91,15 @@ def test_a_bad_import_is_one_line_and_takes_in_nothing(tmp_path: Path) -> None:
     assert "Nothing was taken in." in result.stderr and len(result.stderr.splitlines()) == 1
 
 
+def test_a_data_folder_that_cannot_be_used_is_told_in_one_line(tmp_path: Path) -> None:
+    (tmp_path / "spanbook.db").write_bytes(b"this is no database, but long enough to look like one" * 20)
+    for command in (("user", "list"), ("serve", "--port", "0"), ("check-db",)):
+        result = run(*command, "--data", tmp_path)
+        assert result.exit_code == 2
+        assert len(result.stderr.splitlines()) == 1 and "can't be used" in result.stderr
+    assert (tmp_path / "spanbook.db").read_bytes().startswith(b"this is no database")
+
+
 def test_people_are_added_listed_and_given_passwords(tmp_path: Path) -> None:
     data = ("--data", tmp_path)
     assert run("user", "add", "Ada", "--role", "office", "--password", PASSWORD, *data).exit_code == 0
