@@ -1,7 +1,7 @@
 """Typed text of a calculator's input -> what its formula takes, held against unit, range and words of its description."""
 
 from .errors import Refused
-from .numbers import parse_decimal
+from .numbers import parse_decimal, trimmed
 from .units import convert, group_of
 
 
@@ -41,7 +41,7 @@ def value_of(entry: dict, typed: object) -> object:
     if kind == "word":
         return _word(entry, typed)
     if kind == "text":
-        return typed.strip()
+        return trimmed(typed)
     if kind == "list":
         pieces = pieces_of(entry, typed) if isinstance(typed, str) else typed
         return [_number(entry, piece) for piece in pieces]
@@ -54,7 +54,7 @@ def value_of(entry: dict, typed: object) -> object:
 
 
 def _word(entry: dict, typed: str) -> object:
-    given = typed.strip()
+    given = trimmed(typed)
     for word in entry["words"]:
         if given == word or given.lower() == word.lower():
             return (word == "true") if sorted(entry["words"]) == ["false", "true"] else word
@@ -64,7 +64,7 @@ def _word(entry: dict, typed: str) -> object:
 def pieces_of(entry: dict, typed: str) -> list:
     """A list has commas (or semicolons) between; with semicolons the comma is a decimal sign."""
     separator = ";" if ";" in typed else ","
-    pieces = [piece.strip() for piece in typed.split(separator)]
+    pieces = [trimmed(piece) for piece in typed.split(separator)]
     if "" in pieces:
         raise Refused("number", entry["name"], typed, allowed(entry), "Take out the empty place.")
     return pieces
@@ -72,11 +72,11 @@ def pieces_of(entry: dict, typed: str) -> list:
 
 def split_unit(typed: str) -> tuple:
     """'410ft', '410 ft', '0,42' -> (number text, unit text or '')."""
-    typed = typed.strip()
+    typed = trimmed(typed)
     end = 0
     while end < len(typed) and typed[end] in "0123456789.,+-\u2212\u2013 \u00a0\u202f\u2009":
         end += 1
-    return typed[:end].strip(), typed[end:].strip()
+    return trimmed(typed[:end]), trimmed(typed[end:])
 
 
 def _number(entry: dict, typed: object) -> float:

@@ -9,7 +9,7 @@ from . import copper, earthing, fibre, geometry, lightning, optics, plant, power
 from .calculator_inputs import allowed, value_of
 from .decision import change, decision
 from .errors import Refused
-from .numbers import clean_decimal, short_text, text
+from .numbers import clean_decimal, is_blank, short_text, text
 from .textform import loads
 
 FUNCTIONS = [
@@ -87,7 +87,7 @@ def run(name: str, texts: dict) -> dict:
     values = {}
     for entry in about["inputs"]:
         typed = texts.get(entry["name"])
-        if typed is None or (isinstance(typed, str) and typed.strip() == ""):
+        if typed is None or (isinstance(typed, str) and is_blank(typed)):
             typed = entry.get("default")
         if typed is None:
             _refuse_missing(entry)

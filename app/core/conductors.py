@@ -2,6 +2,7 @@
 
 from .copper import copper_growth
 from .errors import Refused
+from .numbers import trimmed
 
 # NFPA 70 chapter 9 table 8, uncoated copper, ohm per 1000 ft at 75 degC; 14 to 8 solid, the rest stranded; seen in two or more public places
 _OHM_PER_KFT = {
@@ -24,7 +25,7 @@ BACKBONE_LARGEST = "750 kcmil"
 
 def metric_or_gauge(size: str) -> tuple:
     """A conductor size as typed -> ("mm2", "16") or ("gauge", "1/0"). Takes 6, 6AWG, 1/0, 250kcmil, 16mm2. Errors: Refused("word")."""
-    plain = size.strip().lower().replace(" ", "").replace("\u00b2", "2").replace(",", ".")
+    plain = trimmed(size).lower().replace(" ", "").replace("\u00b2", "2").replace(",", ".")
     if plain.endswith("mm2"):
         number = plain[:-3]
         if number in _MOHM_PER_M:

@@ -133,7 +133,7 @@ def _unlikely(draft: dict) -> list:
     number = typed(draft["value"], unit, "value")
     if float(about["likely_low"]) <= number <= float(about["likely_high"]):
         return []
-    word = (" " + unit_word(unit)).rstrip()
+    word = (" " + unit_word(unit)).rstrip(" ")
     return [
         number_text(number, 3).rstrip("0").rstrip(".")
         + word

@@ -6,7 +6,7 @@ import json
 
 from . import kinds, moments, units
 from .errors import Refused
-from .numbers import parse_decimal
+from .numbers import is_blank, parse_decimal
 from .quantities import EXTRA_UNITS, ZONES, quantity
 
 HEADER = ("id", "book", "kind", "v", "body", "at", "by", "device", "replaces")
@@ -156,7 +156,7 @@ def check_field(field: dict, value: object) -> None:
 
 def _field_text(field: dict, value: object) -> None:
     _check_text(value, field["name"], _LONGEST_TEXT)
-    if field.get("required") and not value.strip():
+    if field.get("required") and is_blank(value):
         raise Refused("missing", field["name"], "", "at least one letter", "Fill in " + field["label"] + ".")
 
 
@@ -433,7 +433,7 @@ def _check_text(value: object, name: str, longest: int) -> None:
 
 
 def _check_filled(value: object, name: str, remedy: str) -> None:
-    if not isinstance(value, str) or not value.strip():
+    if not isinstance(value, str) or is_blank(value):
         raise Refused("missing", name, value if isinstance(value, str) else None, "at least one letter", remedy)
     _check_text(value, name, _LONGEST_TEXT)
 

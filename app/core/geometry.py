@@ -4,7 +4,7 @@ import math
 
 from .errors import Refused
 from .geodesic import inverse
-from .numbers import parse_decimal, short_text, text, to_steps
+from .numbers import parse_decimal, short_text, text, to_steps, trimmed
 from .ties import place_by_ties
 
 WGS84_A_M = 6378137.0
@@ -131,7 +131,7 @@ def tie_position(corners: str, ties_m: list, side: str = "left") -> dict:
     for piece in corners.split(","):
         x, colon, y = piece.partition(":")
         if not colon:
-            raise Refused("shape", "corners", piece.strip(), "x:y pairs such as 0:0, 8:0", "Put a colon between x and y.")
+            raise Refused("shape", "corners", trimmed(piece), "x:y pairs such as 0:0, 8:0", "Put a colon between x and y.")
         points.append((parse_decimal(x, "corners"), parse_decimal(y, "corners")))
     found = place_by_ties(points, ties_m, side)
     results = {"x": found["x"], "y": found["y"], "residual": found["residual"], "valid": found["valid"]}

@@ -3,7 +3,7 @@
 import math
 
 from .errors import Refused
-from .numbers import parse_decimal, short_text
+from .numbers import is_blank, parse_decimal, short_text, trimmed
 from .ranges import between, one_of
 
 # IEC 62305-2:2010 annex A, factors of installation, environment and location; seen in two or more public places
@@ -130,7 +130,7 @@ def nearby_harm(withstand_kv: float) -> float:
 
 def _on_building(size: str, setting: str, flash_density: float, side: str) -> float:
     factor = SETTING[one_of(setting, sorted(SETTING), side + "_setting")]
-    if not size or not size.strip():
+    if not size or is_blank(size):
         return 0.0
     length, width, height = building_size(size, side + "_building")
     return flashes_per_year(collection_area_m2(length, width, height), flash_density, factor)
@@ -138,7 +138,7 @@ def _on_building(size: str, setting: str, flash_density: float, side: str) -> fl
 
 def building_size(text: str, field: str) -> tuple:
     """'12x10x6', '12 x 10 x 6 m' -> (12.0, 10.0, 6.0) in metres. Errors: Refused for anything else."""
-    plain = text.strip().lower().replace("\u00d7", "x").replace("*", "x")
+    plain = trimmed(text).lower().replace("\u00d7", "x").replace("*", "x")
     if plain.endswith("m"):
         plain = plain[:-1]
     pieces = plain.split("x")

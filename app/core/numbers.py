@@ -7,7 +7,8 @@ of log and exp), then rounded half away from zero in integers, and the digits ar
 from .errors import Refused
 
 _BILLION = 1000000000
-_BLANKS = (" ", "\u00a0", "\u202f", "\u2009", "\t")
+# Blanks are named one by one: what strip() takes for a blank differs between the interpreters.
+_BLANKS = (" ", "\u00a0", "\u202f", "\u2009", "\t", "\n", "\r")
 _MINUS = ("\u2212", "\u2013")
 _DIGITS = "0123456789"
 
@@ -21,7 +22,6 @@ def clean_decimal(text: str, field: str = "value") -> str:
     raw = text
     if not isinstance(text, str):
         raise Refused("number", field, text, "a number written as text, such as 0.42", "Type the number again.")
-    text = text.strip()
     for blank in _BLANKS:
         text = text.replace(blank, "")
     for minus in _MINUS:
@@ -43,6 +43,24 @@ def clean_decimal(text: str, field: str = "value") -> str:
     if sign and not _is_zero(clean):
         clean = sign + clean
     return clean
+
+
+def is_blank(text: str) -> bool:
+    """Does a text hold nothing but blanks."""
+    for character in text:
+        if character not in _BLANKS:
+            return False
+    return True
+
+
+def trimmed(text: str) -> str:
+    """A text without blanks at its ends."""
+    start, end = 0, len(text)
+    while start < end and text[start] in _BLANKS:
+        start += 1
+    while end > start and text[end - 1] in _BLANKS:
+        end -= 1
+    return text[start:end]
 
 
 def _all_digits(text: str) -> bool:

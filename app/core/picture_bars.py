@@ -92,7 +92,7 @@ def _words(check: dict, middle: float) -> list:
     words = VERDICT_WORDS[check["verdict"]]
     if margin is None:
         return [draw.text(left, middle + 1, words, 2.7, "start", fill, "600")]
-    number = (margin["text"] + " " + margin["unit"]).strip()
+    number = (margin["text"] + " " + margin["unit"]).strip(" ")
     return [
         draw.text(left, middle - 0.4, number, 2.9, "start", draw.INK, "600"),
         draw.text(left, middle + 2.5, words, 2.6, "start", fill),

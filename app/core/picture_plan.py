@@ -335,7 +335,7 @@ class _Sheet:
             "Dashed line: taped tie." if ties else ""
         )
         if more:
-            lines.append(more.strip())
+            lines.append(more.strip(" "))
         missing = []
         for route in self.ground.routes:
             missing += [str(index + 1) for index in range(len(route.stations)) if route.stations[index]["at"] is None]

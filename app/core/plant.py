@@ -3,7 +3,7 @@
 import math
 
 from .errors import Refused
-from .numbers import parse_decimal, short_text, text
+from .numbers import parse_decimal, short_text, text, trimmed
 from .pull import pieces_of, pull, reversed_pieces
 
 FEET_M = 0.3048
@@ -284,7 +284,7 @@ def _stations(stations: str) -> list:
         mark, colon, chainage = piece.partition(":")
         if not colon:
             raise Refused(
-                "shape", "stations", piece.strip(), "pairs such as 1247:0, 1688:414", "Put a colon between mark and chainage."
+                "shape", "stations", trimmed(piece), "pairs such as 1247:0, 1688:414", "Put a colon between mark and chainage."
             )
         table.append([parse_decimal(mark, "stations"), parse_decimal(chainage, "stations")])
     if len(table) < 2:

@@ -4,7 +4,7 @@ import math
 
 from .calculator_inputs import split_unit
 from .errors import Refused
-from .numbers import parse_decimal, short_text, text
+from .numbers import is_blank, parse_decimal, short_text, text, trimmed
 from .units import convert
 
 _FORM = "straight LENGTH [SLOPE], or bend ANGLE RADIUS, such as straight 100ft; bend 45deg 10ft"
@@ -12,7 +12,7 @@ _FORM = "straight LENGTH [SLOPE], or bend ANGLE RADIUS, such as straight 100ft; 
 
 def pieces_of(route: str) -> list:
     """Route text -> [["straight", length m, slope rad] or ["bend", angle rad, radius m]...]. Errors: Refused("shape", "route")."""
-    pieces = [_piece(typed.strip()) for typed in route.split(";") if typed.strip()]
+    pieces = [_piece(trimmed(typed)) for typed in route.split(";") if not is_blank(typed)]
     if not pieces:
         raise Refused("shape", "route", route, _FORM, "Give at least one piece.")
     return pieces

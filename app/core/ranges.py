@@ -1,7 +1,7 @@
 """Refusing what a formula does not take: one wording for every range and every list of words."""
 
 from .errors import Refused
-from .numbers import short_text
+from .numbers import short_text, trimmed
 
 
 def between(number: float, low: float, high: float, field: str, unit: str = "", remedy: str = "") -> float:
@@ -9,7 +9,7 @@ def between(number: float, low: float, high: float, field: str, unit: str = "", 
     if number != number or number < low or number > high:
         given = "not a number" if number != number else _plain(number) + " " + unit
         allowed = short_text(low) + " to " + short_text(high) + " " + unit
-        raise Refused("range", field, given.strip(), allowed.strip(), remedy)
+        raise Refused("range", field, trimmed(given), trimmed(allowed), remedy)
     return number
 
 
@@ -18,7 +18,7 @@ def above_zero(number: float, high: float, field: str, unit: str = "", remedy: s
     if number != number or number <= 0 or number > high:
         given = "not a number" if number != number else _plain(number) + " " + unit
         allowed = "above 0, up to " + short_text(high) + " " + unit
-        raise Refused("range", field, given.strip(), allowed.strip(), remedy)
+        raise Refused("range", field, trimmed(given), trimmed(allowed), remedy)
     return number
 
 

@@ -1,6 +1,7 @@
 """Typed values to base units and back, by the factor table that pint wrote.
 
-Base units: m, ohm, V, A, W, s, MHz, Mbit/s, ratio 1, deg, N, kg/m, mm2, ohm*m, degC, dB, dBm. What core names `_mm`, `_ns`, `_nm` is asked for by `convert`.
+Base units: m, ohm, V, A, W, s, MHz, Mbit/s, ratio 1, deg, N, kg/m, mm2, ohm*m, degC, dB, dBm. What core names `_mm`, `_ns`, `_nm`
+is asked for by `convert`.
 """
 
 import math

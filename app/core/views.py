@@ -178,7 +178,7 @@ def _readings(book: object, link_id: str) -> list:
 def reading_text(body: dict) -> str:
     """What was read, in one short text: '0.42 dB', the wire map, the answer."""
     if body.get("value"):
-        return clean_decimal(body["value"]["value"]) + (" " + unit_word(body["value"]["unit"])).rstrip()
+        return clean_decimal(body["value"]["value"]) + (" " + unit_word(body["value"]["unit"])).rstrip(" ")
     if body.get("map"):
         return body["map"]
     return str(body.get("answer") or "counts by zone")

@@ -65,12 +65,8 @@ def limit_text(limit: dict[str, Any] | None) -> str:
 
 @blueprint.app_template_filter("source_text")
 def source_text(source: dict[str, Any] | None) -> str:
-    """Document, edition, clause, and how sure we are of the figure."""
-    if not source:
-        return ""
-    place = ", ".join(str(source[name]) for name in ("document", "edition", "clause") if source.get(name))
-    seen = SEEN.get(source.get("seen") or "", "")
-    return f"{place} ({seen})" if seen else place
+    """Where a limit comes from and how sure that is, in core's words."""
+    return str(source["text"]) if source else ""
 
 
 @blueprint.app_template_filter("moment")

@@ -38,6 +38,8 @@ def _problem(node: ast.AST) -> list[str]:
             return [f"math.{name} is missing"]
         case ast.Call(func=ast.Attribute(value=ast.Name(id="json"), attr="dumps")):
             return ["json.dumps writes other bytes: use textform.dumps"]
+        case ast.Call(func=ast.Attribute(attr="strip" | "lstrip" | "rstrip" | "split" as name), args=[]):
+            return [f".{name}() takes other blanks on the phone: name them, or use numbers.trimmed"]
         case ast.Call(func=ast.Attribute(attr=name)) if name in MISSING_METHODS:
             return [f".{name}() is missing"]
         case ast.List(elts=elements) | ast.Tuple(elts=elements, ctx=ast.Load()) | ast.Set(elts=elements):
@@ -74,6 +76,7 @@ def test_core_keeps_to_the_shared_dialect(path: Path) -> None:
         ("x = a[::-1]", "slice steps"),
         ("json.dumps(a)", "json.dumps"),
         ("'%.2f' % a", "% on text"),
+        ("a.strip()", "other blanks"),
     ],
 )
 def test_the_dialect_check_finds_what_it_should(code: str, finding: str) -> None:

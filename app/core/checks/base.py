@@ -108,7 +108,7 @@ def practice_source(what: str) -> dict:
 
 
 def source_text(source: dict | None) -> str:
-    """A source in one line: document, edition, clause, and how it was seen."""
+    """A source in one line: document, edition, clause, and how it was seen; 'common practice: what' where nothing is published."""
     if not source:
         return ""
     name = source["document"]
@@ -117,6 +117,8 @@ def source_text(source: dict | None) -> str:
     if source["clause"]:
         name += ", " + source["clause"]
     words = SEEN_WORDS[source["seen"]]
+    if source["seen"] == "practice":
+        return words + (": " + name if name else "")
     return name + " (" + words + ")" if name else words
 
 
@@ -248,7 +250,7 @@ def not_measured(
     _fill(row, source, None, None, notes, required, form)
     row["sentence"] = "Not measured" + (": " + missing if missing else "") + "."
     if limit_text:
-        row["sentence"] += " Limit " + (limit_text + " " + unit_word(unit)).strip() + _from(source)
+        row["sentence"] += " Limit " + (limit_text + " " + unit_word(unit)).strip(" ") + _from(source)
     return row
 
 
@@ -261,7 +263,9 @@ def _fill(
     required: bool,
     form: dict | None,
 ) -> None:
-    row["source"] = source
+    if source:  # with its line of text, so that no screen or page words it again
+        row["source"] = {name: source[name] for name in ("document", "edition", "clause", "seen")}
+        row["source"]["text"] = source_text(source)
     row["working"] = list(working or [])
     row["readings"] = [reading["id"] for reading in readings or []]
     row["notes"] = list(notes or [])
@@ -275,21 +279,23 @@ def _comparison(row: dict, sense: str, decision: str | None, equal_passes: bool)
     line = "margin = " + parts + " = " + margin + " " + row["margin"]["unit"]
     if decision == "guarded" and row["uncertainty"]:
         return line + "; guarded by the stated uncertainty of " + row["uncertainty"]["text"] + " " + row["uncertainty"]["unit"]
-    return line.strip() + "; simple acceptance" + ("" if equal_passes else ", equal does not pass")
+    return line.strip(" ") + "; simple acceptance" + ("" if equal_passes else ", equal does not pass")
 
 
 def _sentence(row: dict) -> str:
     margin = row["margin"]["text"]
-    amount = (margin.lstrip("-") + " " + row["margin"]["unit"]).strip()
+    amount = (margin.lstrip("-") + " " + row["margin"]["unit"]).strip(" ")
     word = VERDICT_WORDS[row["verdict"]]
     tail = ", " + amount + " to spare" if row["verdict"] in PASSING else " by " + amount
-    limit = (row["limit"]["text"] + " " + row["limit"]["unit"]).strip()
+    limit = (row["limit"]["text"] + " " + row["limit"]["unit"]).strip(" ")
     return word + tail + ". Limit " + limit + _from(row["source"])
 
 
 def _from(source: dict | None) -> str:
     text = source_text(source)
-    return " from " + text + "." if text else "."
+    if not text:
+        return "."
+    return (", " if source["seen"] == "practice" else " from ") + text + "."
 
 
 def _bar(measured: int, limit: int, guard: int) -> dict:

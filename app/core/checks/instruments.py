@@ -2,6 +2,7 @@
 
 from .. import limits, moments
 from ..errors import Refused
+from ..numbers import trimmed
 from . import base
 
 GROUP = "instruments"
@@ -14,7 +15,7 @@ def calibration(link: dict, book: dict) -> list:
         if reading["voided"]:
             continue
         instrument = reading["body"].get("instrument") or {}
-        name, serial = (instrument.get("name") or "").strip(), (instrument.get("serial") or "").strip()
+        name, serial = trimmed(instrument.get("name") or ""), trimmed(instrument.get("serial") or "")
         if name or serial:
             groups.setdefault((name, serial), []).append(reading)
         elif reading["body"].get("value"):
@@ -35,7 +36,7 @@ def _nameless(readings: list) -> list:
 def _instrument(marks: tuple, readings: list) -> dict:
     name, serial = marks
     keys = [["instrument", name], ["serial", serial]]
-    title = "In calibration: " + (name + " " + serial).strip()
+    title = "In calibration: " + (name + " " + serial).strip(" ")
     findings = [_finding(reading) for reading in readings]
     worst = sorted(findings, key=_worst_first)[0]
     ids = readings
