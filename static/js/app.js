@@ -40,7 +40,7 @@ export const app = {
   describe: null,
   core: book.ask,
   openBook: book.openBook,
-  books: book.books,
+  books,
   draft: store.draft,
   photo,
   position,
@@ -71,7 +71,6 @@ export async function start() {
   watchForUpdates(offerUpdate).catch(() => say("This app could not be kept for use without signal. Reload it while there is signal.", "bad"));
   sync.start();
   store.layBallast().catch(() => {});
-  book.indexMissing().then(refreshBooks, () => {});
 }
 
 async function describe() {
@@ -104,12 +103,17 @@ async function write(bookId, kind, body, replaces = [], { photo: kept = null } =
 /** The same for several entries of one book: all are kept, or none. */
 async function writeAll(bookId, drafts, kept = null) {
   const ids = await book.keep({ name: status.name, device }, bookId, drafts, kept);
-  // The rest is convenience: what went wrong here is made up for at the next start, and the entries are safe.
-  await book.reindex(bookId).catch(() => {});
   OTHER_TABS?.postMessage([bookId]);
   await sync.count().catch(() => {});
   sync.nudge();
   return ids;
+}
+
+/** The books as the index shows them; those that changed and are not worked out yet follow by themselves. */
+async function books() {
+  const found = await book.books();
+  if (found.some(({ stale }) => stale)) book.reindexStale().then((done) => done > 0 && refreshBooks());
+  return found;
 }
 
 function go(path) {
@@ -211,16 +215,14 @@ function failed(error) {
 }
 
 /** Entries came from the server: core, the index and the screen learn of them; a form keeps what is being typed. */
-async function arrived(books) {
-  for (const id of books) {
-    book.forget(id);
-    await book.reindex(id).catch(() => {});
-  }
+async function arrived(changed) {
+  for (const id of changed) book.forget(id);
+  OTHER_TABS?.postMessage(changed);
   if (shown && !shown.route.form) await refresh();
 }
 
-async function otherTabWrote(books) {
-  for (const id of books) book.forget(id);
+async function otherTabWrote(changed) {
+  for (const id of changed) book.forget(id);
   await sync.count();
   if (shown && !shown.route.form) await refresh();
 }

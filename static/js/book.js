@@ -6,6 +6,8 @@ import { askToKeep } from "./storage.js";
 import * as store from "./store.js";
 
 const VERSION = 1;
+/** A first exchange can bring hundreds of books: the screen does not wait for all of them. */
+const AT_ONCE = 3;
 const NAMED_BY_FIRST_ENTRY = ["building", "corner", "link", "station", "bond", "protector"];
 
 /** @type {Map<string, Promise<object>>} books that core holds, or is being given */
@@ -87,29 +89,33 @@ export function forget(book) {
 }
 
 /** Works out anew what the books screen shows of a book, and keeps that. */
-export async function reindex(book) {
+async function reindex(book, stale) {
   const view = await ask("book", { book });
-  const shown = (thing, name) => thing?.fields?.[name]?.value ?? "";
-  await store.keepBookIndex({
+  const shown = (name) => view.site.fields[name]?.value ?? "";
+  const record = {
     book,
-    name: shown(view.site, "name"),
-    place: shown(view.site, "place"),
-    client: shown(view.site, "client"),
-    links: (view.links ?? []).map((link) => ({ id: link.id, name: link.name, medium: link.medium, state: link.state })),
-    positions: (view.buildings ?? []).map((building) => building.fields.position?.value).filter(Boolean),
-  });
+    name: shown("name"),
+    place: shown("place"),
+    client: shown("client"),
+    links: view.links.map(({ id, name, medium, state }) => ({ id, name, medium, state })),
+    positions: view.buildings.map((building) => building.fields.position?.value).filter(Boolean),
+  };
+  await store.keepBookIndex(record, stale);
 }
 
-/** @returns {Promise<object[]>} {book, name, place, client, links, positions, waiting} by name */
+/** @returns {Promise<number>} how many were worked out; a book that core can't show does not hold up the others */
+export async function reindexStale(most = Infinity) {
+  const stale = (await store.bookIndex()).filter((record) => record.stale).slice(0, most);
+  const done = [];
+  for (const { book, stale: mark } of stale) done.push(await reindex(book, mark).then(() => 1, () => 0));
+  return done.filter(Boolean).length;
+}
+
+/** @returns {Promise<object[]>} {book, name, place, client, links, positions, waiting, stale?} by name */
 export async function books() {
+  await reindexStale(AT_ONCE);
   const [index, waiting] = await Promise.all([store.bookIndex(), store.unsentByBook()]);
   return index
-    .map((record) => ({ ...record, waiting: waiting.get(record.book) ?? 0 }))
+    .map((record) => ({ name: "", links: [], positions: [], ...record, waiting: waiting.get(record.book) ?? 0 }))
     .sort((one, other) => one.name.localeCompare(other.name) || (one.book < other.book ? -1 : 1));
-}
-
-/** Index records can be lost between a save and its indexing (the phone kills pages), so the start makes up for it. */
-export async function indexMissing() {
-  const known = new Set((await store.bookIndex()).map((record) => record.book));
-  for (const book of await store.bookIds()) if (!known.has(book)) await reindex(book);
 }

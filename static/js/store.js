@@ -4,7 +4,7 @@
 // `outbox` is WAITING or REFUSED, and absent once the server has it: the index then holds just what is not sent.
 
 import { change, layBallast, readFrom, StoreError } from "./database.js";
-import { sha256 } from "./ids.js";
+import { sha256, uuid7 } from "./ids.js";
 
 export { layBallast, StoreError };
 export const WAITING = 1;
@@ -16,11 +16,12 @@ export const REFUSED = 2;
  * @param {{sha256: string, type: string, bytes: ArrayBuffer} | null} photo
  */
 export async function keepOwn(entries, photo = null) {
-  const stores = photo ? ["entries", "photos"] : ["entries"];
+  const stores = ["entries", "books", ...(photo ? ["photos"] : [])];
   await change(
     stores,
     async (tx) => {
       for (const { id, book, text } of entries) await tx.objectStore("entries").add({ id, book, text, outbox: WAITING });
+      await markStale(tx.objectStore("books"), entries[0].book);
       if (photo) await keepPhoto(tx, photo, entries[0].book);
     },
     photo === null,
@@ -83,12 +84,13 @@ export async function unsent() {
  * @returns {Promise<{books: string[], clashes: string[]}>} books with something new; ids that came with another text than ours
  */
 export async function takeIn({ accepted, refused, entries, cursor }) {
-  return change(["entries", "settings"], async (tx) => {
+  return change(["entries", "books", "settings"], async (tx) => {
     const store = tx.objectStore("entries");
     for (const id of accepted) await mark(store, id, null);
     for (const { id, code, message } of refused) await mark(store, id, { code, message });
     const outcome = { books: new Set(), clashes: [] };
     for (const entry of entries) await merge(store, entry, outcome);
+    for (const book of outcome.books) await markStale(tx.objectStore("books"), book);
     await tx.objectStore("settings").put(cursor, "cursor");
     return { books: [...outcome.books], clashes: outcome.clashes };
   });
@@ -162,21 +164,22 @@ export async function photoSettled(key, reason = null) {
   });
 }
 
-/** @returns {Promise<object[]>} what the books screen shows, as last computed */
+/** The mark changes with each change, so that an index made before it does not count as made after it. */
+async function markStale(books, book) {
+  const row = (await books.get(book)) ?? { book };
+  await books.put({ ...row, stale: uuid7() });
+}
+
+/** @returns {Promise<object[]>} what the books screen shows, as last computed; `stale` when entries came since */
 export async function bookIndex() {
   return readFrom(["books"], (tx) => tx.store.getAll());
 }
 
-export async function keepBookIndex(record) {
-  await change(["books"], (tx) => tx.store.put(record));
-}
-
-/** @returns {Promise<string[]>} every book of which there is an entry */
-export async function bookIds() {
-  return readFrom(["entries"], async (tx) => {
-    const ids = [];
-    for await (const cursor of tx.store.index("book").iterate(null, "nextunique")) ids.push(cursor.key);
-    return ids;
+/** @param {string | undefined} stale the mark as it was when the record was begun */
+export async function keepBookIndex(record, stale) {
+  await change(["books"], async (tx) => {
+    const row = await tx.store.get(record.book);
+    await tx.store.put(row && row.stale !== stale ? { ...record, stale: row.stale } : record);
   });
 }
 
