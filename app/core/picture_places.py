@@ -95,11 +95,16 @@ class Route:
         before = [mark for mark in marks if mark < index]
         after = [mark for mark in marks if mark > index]
         low = [before[-1], self.stations[before[-1]]["at"]] if before else [0, self._centre("near_building")]
-        high = [after[0], self.stations[after[0]]["at"]] if after else [len(self.stations) - 1, self._centre("far_building")]
+        far = self._centre("far_building") if self._arrived() else None
+        high = [after[0], self.stations[after[0]]["at"]] if after else [len(self.stations) - 1, far]
         if low[1] is None or high[1] is None:
             return None
         share = _share(index, low[0], high[0], chainages)
         return [low[1][axis] + (high[1][axis] - low[1][axis]) * share for axis in (0, 1)]
+
+    def _arrived(self) -> bool:
+        """Has the route reached a building entry after its first station? A half-pulled cable must not be drawn as arrived."""
+        return any([station["type"] == "building_entry" for station in self.link["stations"][1:]])
 
     def _centre(self, field: str) -> list | None:
         building = self.building(field)

@@ -16,9 +16,12 @@ _TYPE_WORDS = {word: label for word, label in STATION_TYPES}
 
 
 def station_words(number: int, station: dict) -> str:
-    """'3 Handhole H1': number along the route, what it is, its name."""
-    name = _field(station, "name")
-    return str(number) + " " + _TYPE_WORDS.get(station["type"], "Station") + (" " + name if name else "")
+    """'3 Handhole H1': number along the route, what it is, its name; the type is left out where the name says it already."""
+    name = _field(station, "name") or ""
+    kind = _TYPE_WORDS.get(station["type"], "Station")
+    if name and (station["type"] == "other" or kind.lower() in name.lower()):
+        return str(number) + " " + name
+    return str(number) + " " + kind + (" " + name if name else "")
 
 
 def _field(thing: dict, name: str) -> object:

@@ -102,6 +102,31 @@ def test_a_station_without_a_position_lies_between_its_neighbours_and_is_hollow(
     assert any(element.attrib.get("stroke-dasharray") == "0.7 0.5" for element in svg.iter(SVG + "path"))
 
 
+def test_a_cable_that_has_not_arrived_is_not_drawn_as_arrived() -> None:
+    story = Story()
+    story.thing("site", name="Yard")
+    near = story.thing("building", name="Office", position=position("51.2000000", "4.1000000"))
+    far = story.thing("building", name="Shed", position=position("51.2000000", "4.1020000"))
+    link = story.thing("link", name="L", medium="fibre", near_building=near, far_building=far)
+    for order, east in (("1", "4.1000000"), ("2", "4.1005000")):
+        story.thing("station", link=link, type="handhole", order=order, position=position("51.2000000", east, ""))
+    story.thing("station", link=link, type="handhole", order="3")
+    svg = drawn(story, link, "plan")
+    assert len(cable_points(svg)) == 2
+    assert any("no place known: stations 3" in words for words in words_in(svg))
+
+
+@pytest.mark.parametrize(
+    ("type_", "name", "label"),
+    [("handhole", "Handhole 1", "1 Handhole 1"), ("other", "Office rack", "1 Office rack"), ("bend", "Lane", "1 Bend Lane"), ("bend", None, "1 Bend")],
+)
+def test_a_label_never_says_its_type_twice(type_: str, name: str | None, label: str) -> None:
+    story = Story()
+    link = story.link("fibre")
+    story.thing("station", link=link, type=type_, order="1", chainage=value("0", "m"), **({"name": name} if name else {}))
+    assert label in words_in(drawn(story, link, "strip"))
+
+
 def test_without_two_positions_the_plan_is_unrolled_and_says_so() -> None:
     story = Story()
     link = story.link("fibre")
