@@ -14,10 +14,11 @@ import subprocess
 import sys
 from pathlib import Path
 
+from chromium import find
+
 ROOT = Path(__file__).resolve().parents[1]
 VENV = ROOT / ".venv"
 BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 
 
 def run(*command: str | Path, check: bool = True, quiet: bool = False) -> int:
@@ -38,29 +39,15 @@ def environment() -> Path:
     return python
 
 
-def chromium(python: Path) -> str | None:
-    """Path of a Chromium, or None where none is there. Looked for in CHROMIUM, on the PATH, and among Playwright's own."""
-    named = os.environ.get("CHROMIUM")
-    if named:
-        return named
-    for name in NAMES:
-        found = shutil.which(name)
-        if found:
-            return found
-    code = "from playwright.sync_api import sync_playwright as s\nwith s() as p: print(p.chromium.executable_path)"
-    own = subprocess.run([str(python), "-c", code], capture_output=True, text=True, check=False).stdout.strip()
-    return own if own and Path(own).exists() else None
-
-
 def install_chromium(python: Path) -> str:
     """Fetch a Chromium: Playwright's own first, then the system's package (needs the rights to install it)."""
     run(python, "-m", "playwright", "install", "chromium", check=False)
-    found = chromium(python)
+    found = find(python)
     if found is None and shutil.which("apt-get"):
         sudo = [] if os.geteuid() == 0 else ["sudo", "-n"]
         run(*sudo, "apt-get", "update", "-qq", check=False, quiet=True)
         run(*sudo, "apt-get", "install", "-y", "-qq", "chromium", check=False, quiet=True)
-        found = chromium(python)
+        found = find(python)
     if found is None:
         sys.exit("No Chromium could be installed. Install Chromium or Chrome and run again, or set CHROMIUM to its path.")
     return found
@@ -68,7 +55,7 @@ def install_chromium(python: Path) -> str:
 
 def main() -> None:
     python = environment()
-    os.environ["CHROMIUM"] = chromium(python) or install_chromium(python)
+    os.environ["CHROMIUM"] = find(python) or install_chromium(python)
     print("Chromium:", os.environ["CHROMIUM"], flush=True)
     sys.exit(run(python, "-m", "pytest", *sys.argv[1:], check=False))
 
