@@ -4,7 +4,7 @@ import { picture } from "./photos.js";
 
 const drawings = new WeakMap();
 
-/** @param block of the record model; @param title of its section, to name what scrolls or is read out. */
+/** @param block of the record model; @param title its section and its place there, to name what scrolls. */
 export function recordBlock(block, title, app) {
   const draw = DRAW[block.form];
   return draw ? draw(block, title, app) : html`<p class="field-error">This version cannot show a part of the record (${block.form}). Update the app.</p>`;
@@ -19,7 +19,7 @@ function rows({ rows: pairs }) {
 /** On a narrow screen each row becomes a card with its column heads; the roles keep it a table for screen readers. */
 function table({ head, align = [], rows: body }, title) {
   const side = (index, text) => `${align[index] === "r" ? "number" : ""} ${text === "" || text === "–" ? "nil" : ""}`;
-  return html`<div class="record-table" role="region" aria-label=${`${title}, table: ${head[0]}`} tabindex="0">
+  return html`<div class="record-table" role="region" aria-label=${`${title}, table`} tabindex="0">
     <table role="table">
       <thead role="rowgroup">
         <tr role="row">${head.map((text, index) => html`<th role="columnheader" scope="col" class=${side(index)}>${text}</th>`)}</tr>

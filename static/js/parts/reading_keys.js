@@ -41,6 +41,14 @@ export function keysText(app, view, quantity, body) {
   return said.join(", ");
 }
 
+// What stands under a label, so that the keys beside it stay short; screen readers are told the whole label of each key.
+const UNDER = { wavelength: "nm", method: "cords" };
+
+function shortLabel(name, value, label) {
+  if (name === "wavelength") return value;
+  return name === "method" ? label.replace("-cord", "") : label;
+}
+
 /** @param state {body, errors}; @param onPick(name, value). */
 export function keyButtons(app, view, state, onPick) {
   return keysOf(state.quantity).map((name) => keyGroup(app, view, state, name, onPick));
@@ -57,10 +65,10 @@ function keyGroup(app, view, state, name, onPick) {
     aria-label=${label}
     @click=${() => onPick(name, optional && state.body[name] === value ? "" : value)}
   >
-    ${name === "wavelength" ? value : label}
+    ${shortLabel(name, value, label)}
   </button>`;
   return html`<div class=${`marks marks-${name}`} id=${`key-${name}`} role="group" aria-labelledby=${`key-${name}-label`} tabindex="-1">
-    <span class="marks-label" id=${`key-${name}-label`}>${LABELS[name]}${optional ? html` <small>if it applies</small>` : nothing}${name === "wavelength" ? html` <small>nm</small>` : nothing}</span>
+    <span class="marks-label" id=${`key-${name}-label`}>${LABELS[name]}${optional ? html` <small>if it applies</small>` : nothing}${UNDER[name] ? html` <small>${UNDER[name]}</small>` : nothing}</span>
     <div class="key-row">${choices.map(button)}</div>
     ${name === "of" && !choices.length
       ? html`<p>No bond is recorded on this link yet. <a href=${`#/book/${state.book}/edit/bond/new${query({ link: state.link })}`}>Record the bond first</a></p>`

@@ -1,14 +1,13 @@
 /** A reading that is being taken: how it starts, what core says of it while it is typed, how it is saved, what comes next. */
 import { localTime } from "../ids.js";
 import { sentence } from "./attempt.js";
+import { beginningOf, dropBeginning, isBegun } from "./reading_begun.js";
 import { keysOf } from "./reading_keys.js";
 import { query } from "./values.js";
 
 const HABITS = "reading-habits";
 const HABIT_FIELDS = ["method", "instrument", "visit", "reference_at", "reference_value", "uncertainty", "temperature", "conditions"];
-const MARK_FIELDS = ["strand", "wavelength", "direction", "side", "pair", "pair2", "method", "of"];
-
-export const draftKey = (link) => `reading:${link}`;
+const MARK_FIELDS = ["map", "strand", "wavelength", "direction", "side", "pair", "pair2", "method", "of"];
 
 /** Forms of readings that checks still wait for, in the order of the checks. */
 export function missingForms(checks) {
@@ -56,9 +55,6 @@ export function blankBody(quantity, link, { unit, ...habits }, marks) {
   return body;
 }
 
-/** Is there anything in it that would be a pity to lose? */
-export const isBegun = (body) => Boolean(body?.value?.value?.trim() || body?.answer || body?.map || body?.counts);
-
 /** The body as an entry has it: nothing empty, nothing that the quantity doesn't take. */
 export function cleanBody(body) {
   const clean = {};
@@ -85,6 +81,7 @@ export async function examine(state, app) {
   const outcome = { judged: null, errors: {}, lacks: null };
   if (isBegun(state.body) && state.body.value?.value?.trim() !== "-") {
     try {
+      if (/\?/.test(state.body.map ?? "")) throw Object.assign(new Error("Choose the far pin, or open, for each of the eight near pins."), { code: "missing", field: "map" });
       const { book, link } = state;
       outcome.judged = await app.core("checks", { book, link, draft: cleanBody(state.body), at: localTime(), by: app.status.name });
     } catch (error) {
@@ -98,7 +95,7 @@ export async function examine(state, app) {
 /** Keeps the reading and what to fill in the next time. Rejects when nothing was kept. */
 export async function keepReading(state, app) {
   await app.write(state.book, "reading", cleanBody(state.body));
-  await Promise.all([keepHabits(app, state.body), app.draft.clear(draftKey(state.link))]).catch((error) => app.say(sentence(error), "bad"));
+  await Promise.all([keepHabits(app, state.body), dropBeginning(state, app, state.beginning)]).catch((error) => app.say(sentence(error), "bad"));
 }
 
 /** Loads what has changed by a saved reading and readies the form for the next one that is missing; gives its form or null. */
@@ -109,6 +106,7 @@ export async function prepareNext(state, app) {
   const next = forms.find((form) => form.quantity === quantity.name) ?? null;
   const blank = blankBody(quantity, link, pickHabits(body), { ...body, ...next });
   Object.assign(state, { view, checks: judged.checks, forms, body: blank, judged: null, errors: {}, lacks: null, asking: false, unusualKept: false });
+  state.beginning = beginningOf(state);
   if (next) history.replaceState(null, "", `#/book/${book}/link/${link}/reading${query(next)}`);
   return next;
 }

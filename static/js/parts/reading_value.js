@@ -72,17 +72,17 @@ const PINS = [...STRAIGHT];
 
 function wireMap(state, onChange) {
   const map = state.body.map ?? "";
-  const pick = (place, pin) => onChange({ map: PINS.map((_, index) => (index === place ? pin : (map[index] ?? "-"))).join("") });
-  return html`<fieldset class="keys">
+  const pick = (place, pin) => onChange({ map: PINS.map((_, index) => (index === place ? pin : (map[index] ?? "?"))).join("") });
+  return html`<fieldset class="keys" id="key-map" tabindex="-1">
     <legend>Wire map: the far pin found on each near pin</legend>
     <button type="button" class="key key-wide" aria-pressed=${map === STRAIGHT ? "true" : "false"} @click=${() => onChange({ map: STRAIGHT })}>
       All eight straight through
     </button>
     <ol class="pins">
-      ${PINS.map((near, place) => pinPicker(near, map[place] ?? "", (pin) => pick(place, pin)))}
+      ${PINS.map((near, place) => pinPicker(near, (map[place] ?? "?").replace("?", ""), (pin) => pick(place, pin)))}
     </ol>
     <label class="field"
-      ><span>As eight signs, - for an open pin</span
+      ><span>The same as eight signs, - for open, ? for not yet</span
       ><input type="text" inputmode="text" maxlength="8" autocomplete="off" .value=${live(map)} @input=${(event) => onChange({ map: event.target.value.trim() })}
     /></label>
     ${fault(state.errors.map, "map-error")} ${splitButtons(state, onChange)}
@@ -105,12 +105,12 @@ function pinPicker(near, found, onPick) {
 const SPLIT = [["no", "No"], ["yes", "Yes"], ["not_tested", "Not tested"]];
 
 function splitButtons(state, onChange) {
-  return html`<div class="key-row" role="group" aria-label="Split pair found">
-    <span class="key-row-label">Split pair found</span>
-    ${SPLIT.map(
+  return html`<div class="marks" role="group" aria-labelledby="split-label">
+    <span class="marks-label" id="split-label">Split pair found</span>
+    <div class="key-row">${SPLIT.map(
       ([value, label]) => html`<button type="button" class="key" aria-pressed=${state.body.split === value ? "true" : "false"} @click=${() => onChange({ split: value })}>
         ${label}
       </button>`,
-    )}
+    )}</div>
   </div>`;
 }

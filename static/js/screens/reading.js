@@ -5,11 +5,12 @@ import { caution } from "../parts/cautions.js";
 import { checkTrial } from "../parts/check_row.js";
 import { extraInputs, instrumentInputs, visitAndNote } from "../parts/reading_extras.js";
 import { keyButtons, keysOf, keysText } from "../parts/reading_keys.js";
-import { blankBody, draftKey, examine, habitsOf, isBegun, isFor, keepReading, missingForms, prepareNext } from "../parts/reading_state.js";
+import { beginningOf, beginnings, dropBeginning, isBegun, keepBeginning } from "../parts/reading_begun.js";
+import { blankBody, examine, habitsOf, isFor, keepReading, missingForms, prepareNext } from "../parts/reading_state.js";
 import { valueInput } from "../parts/reading_value.js";
 import { quantityOf } from "../parts/readings.js";
 import { nameOf, query, valueText } from "../parts/values.js";
-import { verdictMark } from "../parts/verdict.js";
+import { fails, verdictMark } from "../parts/verdict.js";
 
 const EXAMINE_AFTER_MS = 80;
 const KEEP_AFTER_MS = 300;
@@ -20,22 +21,23 @@ export async function load(params, app) {
   const [view, judged, begun] = await Promise.all([
     app.core("link", { book, link }),
     app.core("checks", { book, link }),
-    app.draft.get(draftKey(link)).catch(() => null),
+    beginnings(app, link),
   ]);
   const forms = missingForms(judged.checks);
-  const model = { book, link, view, checks: judged.checks, forms, quantity: null, errors: {}, judged: null, lacks: null, begun: null, told: "" };
+  const model = { book, link, view, checks: judged.checks, forms, quantity: null, errors: {}, judged: null, lacks: null, begun, told: "" };
   const quantity = quantityOf(app, params.quantity);
-  if (!quantity) return { ...model, begun: isBegun(begun) ? begun : null };
-  return startForm(model, quantity, params, begun, app);
+  return quantity ? startForm(model, quantity, params, app) : model;
 }
 
-async function startForm(model, quantity, params, begun, app) {
+async function startForm(model, quantity, params, app) {
   const asked = keysOf(quantity).some((name) => params[name]);
   const first = model.forms.find((form) => form.quantity === quantity.name);
   const habits = await habitsOf(app, model.view, quantity.name);
   const body = blankBody(quantity, model.link, habits, asked ? params : (first ?? {}));
-  const same = isBegun(begun) && begun.quantity === quantity.name && keysOf(quantity).every((name) => !asked || !params[name] || begun[name] === params[name]);
-  Object.assign(model, { quantity, body: same ? begun : body, begun: isBegun(begun) && !same ? begun : null, instrumentKnown: Boolean((same ? begun : body).instrument?.name) });
+  const fits = (begun) => begun.quantity === quantity.name && keysOf(quantity).every((name) => !params[name] || begun[name] === params[name]);
+  const same = Object.values(model.begun).find(fits);
+  Object.assign(model, { quantity, body: same ?? body });
+  Object.assign(model, { beginning: beginningOf(model), instrumentKnown: Boolean(model.body.instrument?.name) });
   model.keep = debounce(() => keepDraft(model, app), KEEP_AFTER_MS);
   model.examine = debounce(async () => {
     await examine(model, app);
@@ -46,7 +48,7 @@ async function startForm(model, quantity, params, begun, app) {
 }
 
 const keepDraft = (model, app) =>
-  app.draft.set(draftKey(model.link), model.body).catch((error) => app.say(`What you type is not kept if this page closes: ${sentence(error)}`, "bad"));
+  keepBeginning(model, app).catch((error) => app.say(`What you type is not kept if this page closes: ${sentence(error)}`, "bad"));
 
 export function view(model, app) {
   return model.quantity ? form(model, app) : chooser(model, app);
@@ -83,15 +85,19 @@ function missingRow(model, app, path, name) {
   </li>`;
 }
 
-/** A reading that was half typed elsewhere on this link; it is neither lost nor put on the wrong strand. */
+/** Readings that were half typed on this link; they are neither lost nor put on the wrong strand. */
 function begunNotice(model, app) {
-  const { begun, book, link } = model;
-  if (!begun) return nothing;
+  return Object.entries(model.begun)
+    .filter(([name]) => name !== model.beginning)
+    .map(([name, begun]) => oneBegun(model, app, name, begun));
+}
+
+function oneBegun(model, app, name, begun) {
+  const { book, link } = model;
   const quantity = quantityOf(app, begun.quantity);
-  const marks = Object.fromEntries(keysOf(quantity).map((name) => [name, begun[name]]));
+  const marks = Object.fromEntries(keysOf(quantity).map((mark) => [mark, begun[mark]]));
   const drop = async () => {
-    await app.draft.clear(draftKey(link)).catch((error) => app.say(sentence(error), "bad"));
-    model.begun = null;
+    await dropBeginning(model, app, name).catch((error) => app.say(sentence(error), "bad"));
     app.redraw();
   };
   return html`<aside class="notice">
@@ -110,7 +116,7 @@ function form(model, app) {
   const change = (changes) => {
     Object.assign(model.body, changes);
     for (const name of Object.keys(changes)) delete model.errors[name];
-    Object.assign(model, { asking: false, unusualKept: false, begun: null });
+    Object.assign(model, { asking: false, unusualKept: false });
     model.keep();
     model.examine();
     app.redraw();
@@ -139,8 +145,10 @@ function told({ told: words, forms, quantity, book, link }, app) {
   </div>`;
 }
 
+const LACKING = { of: "the bond is chosen", pair2: "the second pair is chosen", map: "all eight pins are chosen" };
+
 function trial({ judged, lacks, body }) {
-  if (lacks && isBegun(body)) return html`<p class="trial-hint">The margin shows once ${lacks.field === "of" ? "the bond" : lacks.field} is chosen.</p>`;
+  if (lacks && isBegun(body)) return html`<p class="trial-hint">The verdict shows once ${LACKING[lacks.field] ?? `the ${lacks.field} is chosen`}.</p>`;
   if (!judged) return nothing;
   const warnings = judged.warnings ?? [];
   return html`<div class="trials" aria-live="polite">
@@ -154,11 +162,16 @@ const GRAVEST = ["fail", "fail_within_uncertainty", "pass_within_uncertainty", "
 /** The bar at the thumb: the gravest verdict of what is typed, and the way to save it. */
 function saveBar(model, app) {
   const checks = model.judged?.checks ?? [];
-  const gravest = GRAVEST.map((verdict) => checks.find((check) => check.verdict === verdict)).find(Boolean);
+  const own = checks.filter((check) => check.group !== "instruments");
+  const gravest = GRAVEST.map((verdict) => own.find((check) => check.verdict === verdict)).find(Boolean);
+  const others = checks.filter((check) => check !== gravest && fails(check.verdict)).length;
   const save = (event) => saveNow(model, app, event);
   if (model.asking) return askBack(model, app);
   return html`<div class="thumb-bar thumb-bar-save">
-    <p class="thumb-verdict">${gravest ? html`${verdictMark(gravest.verdict)} <strong>${valueText(gravest.margin)}</strong>` : nothing}</p>
+    <p class="thumb-verdict">${gravest ? html`<small class="thumb-title">${gravest.title}</small>${verdictMark(gravest.verdict)} <strong>${valueText(gravest.margin)}</strong>` : nothing}${others
+        ? html`<small>${others === 1 ? "1 other check fails" : `${others} other checks fail`}</small>`
+        : nothing}
+    </p>
     <button type="button" class="main-action" ?disabled=${model.saving} @click=${save}>${model.saving ? "Saving …" : "Save reading"}</button>
   </div>`;
 }
@@ -198,7 +211,7 @@ function whyNot(model) {
     return "reading-value";
   }
   if (lacks) {
-    errors[lacks.field] = `Choose this first: ${lacks.text}`;
+    errors[lacks.field] = lacks.text;
     return `key-${lacks.field}`;
   }
   if (Object.keys(errors).length) return "reading-value";

@@ -56,6 +56,6 @@ function sectionOf(section, app) {
   if (!section.blocks.length) return nothing;
   return html`<section class="record-section" aria-labelledby=${`record-${section.id}`}>
     <h2 id=${`record-${section.id}`}>${section.title}</h2>
-    ${section.blocks.map((block) => recordBlock(block, section.title, app))}
+    ${section.blocks.map((block, index) => recordBlock(block, `${section.title}, part ${index + 1}`, app))}
   </section>`;
 }

@@ -1,0 +1,29 @@
+/** Readings that were begun and not saved yet: kept on the phone by what they measure and where, so that none replaces another. */
+import { keysOf } from "./reading_keys.js";
+
+const draftKey = (link) => `reading:${link}`;
+
+/** Is there anything in it that would be a pity to lose? */
+export const isBegun = (body) => Boolean(body?.value?.value?.trim() || body?.answer || body?.map || body?.counts);
+
+/** The name under which a begun reading is kept: its quantity and its marks. */
+export const beginningOf = ({ quantity, body }) => [quantity.name, ...keysOf(quantity).map((name) => body[name] ?? "")].join("|");
+
+/** All begun readings of a link by their names. */
+export async function beginnings(app, link) {
+  const kept = await app.draft.get(draftKey(link)).catch(() => null);
+  return Object.fromEntries(Object.entries(kept ?? {}).filter(([, body]) => isBegun(body)));
+}
+
+/** Keeps what is being typed; after a change of strand it is kept as that strand's, and not as the one before too. */
+export async function keepBeginning(state, app) {
+  delete state.begun[state.beginning];
+  state.beginning = beginningOf(state);
+  if (isBegun(state.body)) state.begun[state.beginning] = { ...state.body };
+  await app.draft.set(draftKey(state.link), state.begun);
+}
+
+export async function dropBeginning(state, app, name) {
+  delete state.begun[name];
+  await app.draft.set(draftKey(state.link), state.begun);
+}
