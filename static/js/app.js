@@ -1,13 +1,13 @@
-// The address after # to a screen, and everything that a screen may ask for.
+// Everything that a screen may ask for, and the start of it all.
 
-import { html, render } from "lit-html";
+import { render } from "lit-html";
 import * as book from "./book.js";
 import { uuid7 } from "./ids.js";
 import { notice, say } from "./parts/notice.js";
 import { statusBar } from "./parts/status.js";
 import * as photo from "./photos.js";
 import * as position from "./position.js";
-import { match } from "./routes.js";
+import * as stage from "./stage.js";
 import * as store from "./store.js";
 import { makeSync } from "./sync.js";
 import { isReady, takeUpdate, watchForUpdates } from "./update.js";
@@ -25,15 +25,18 @@ const status = {
   lastSync: null,
   refused: [],
 };
-
-/** What is on the screen: its route, parameters, model, and the element it was drawn into. */
-let shown = null;
-let latestWish = 0;
 let device = "";
-/** @type {{status: HTMLElement, main: HTMLElement, notice: HTMLElement}} */
-let places;
+/** @type {HTMLElement} */
+let statusPlace;
 
-const sync = makeSync({ status, device: () => device, onStatus: drawStatus, onNew: arrived, onRound: refreshBooks, onSession: rememberName });
+const sync = makeSync({
+  status,
+  device: () => device,
+  onStatus: drawStatus,
+  onNew: arrived,
+  onRound: refreshBooks,
+  onSession: rememberName,
+});
 
 export const app = {
   status,
@@ -46,11 +49,11 @@ export const app = {
   position,
   write,
   writeAll,
-  go,
-  replace,
-  back,
-  refresh,
-  redraw,
+  go: stage.go,
+  replace: stage.replace,
+  back: stage.back,
+  refresh: stage.refresh,
+  redraw: stage.redraw,
   say,
   newId: uuid7,
   setName: rememberName,
@@ -60,22 +63,25 @@ export const app = {
 
 /** Fills in what must be known before the first screen, and starts. Throws when storage or core do not work. */
 export async function start() {
-  places = makePlaces();
   device = await ownDevice();
   status.name = (await store.setting.get("name")) ?? "";
-  await sync.count();
+  status.lastSync = (await store.setting.get("lastSync")) ?? null;
   app.describe = await describe();
-  window.addEventListener("hashchange", () => show());
+  const main = makePlaces();
+  await sync.count();
   OTHER_TABS?.addEventListener("message", ({ data }) => otherTabWrote(data));
-  await show();
-  watchForUpdates(offerUpdate).catch(() => say("This app could not be kept for use without signal. Reload it while there is signal.", "bad"));
+  await stage.mount(app, main);
+  watchForUpdates(refreshBooks).catch(cannotKeepApp);
   sync.start();
   store.layBallast().catch(() => {});
 }
 
-async function describe() {
-  const found = await book.ask("describe");
-  return { ...found, kinds: found.kinds ?? found.things };
+function makePlaces() {
+  const [header, main, notices] = ["header", "main", "div"].map((tag) => document.createElement(tag));
+  statusPlace = header;
+  notice(notices);
+  document.getElementById("app").replaceChildren(header, main, notices);
+  return main;
 }
 
 async function ownDevice() {
@@ -84,6 +90,15 @@ async function ownDevice() {
   const made = uuid7();
   await store.setting.set("device", made);
   return made;
+}
+
+async function describe() {
+  const found = await book.ask("describe");
+  return { ...found, kinds: found.things };
+}
+
+function cannotKeepApp() {
+  say("This app could not be kept for use without signal. Reload it while there is signal.", "bad");
 }
 
 /**
@@ -104,6 +119,7 @@ async function write(bookId, kind, body, replaces = [], { photo: kept = null } =
 async function writeAll(bookId, drafts, kept = null) {
   const ids = await book.keep({ name: status.name, device }, bookId, drafts, kept);
   OTHER_TABS?.postMessage([bookId]);
+  // The entries are safe; a count that fails is made up for by the next one.
   await sync.count().catch(() => {});
   sync.nudge();
   return ids;
@@ -116,115 +132,21 @@ async function books() {
   return found;
 }
 
-function go(path) {
-  if (location.hash === `#${path}`) return show();
-  location.hash = path;
-  return undefined;
-}
-
-/** Goes on without leaving the present address behind: "back" must not lead into a form that was saved. */
-function replace(path) {
-  if (location.hash === `#${path}`) return show();
-  location.replace(`#${path}`);
-  return undefined;
-}
-
-function back() {
-  if (history.length > 1) history.back();
-  else go("/");
-}
-
-/** Loads and draws the screen of the address. An older wish that ends later is dropped. */
-async function show() {
-  const wish = (latestWish += 1);
-  const found = match(location.hash.slice(1));
-  if (!found) return go("/");
-  if (found.route.needsName && !status.name) return replace(`/sign-in?then=${encodeURIComponent(found.path)}`);
-  const next = { ...found, stage: document.createElement("div"), model: null, view: found.route.screen.view };
-  next.stage.className = "screen";
-  await fill(next);
-  if (wish !== latestWish) return undefined;
-  shown = next;
-  draw();
-  // A fresh element for each address, so that nothing typed in one form shows up in the next.
-  places.main.replaceChildren(next.stage);
-  scrollTo(0, 0);
-  announce(next.stage);
-  return undefined;
-}
-
-async function fill(screen) {
-  try {
-    screen.model = await screen.route.screen.load(screen.params, app);
-    screen.view = screen.route.screen.view;
-  } catch (error) {
-    screen.model = error;
-    screen.view = failed;
-  }
-}
-
-/** Loads and draws the current screen again. */
-async function refresh() {
-  const current = shown;
-  if (!current) return;
-  await fill(current);
-  if (current === shown) draw();
-}
-
-/** Draws the current model again, without loading. */
-function redraw() {
-  if (shown) draw();
-}
-
-function draw() {
-  drawStatus();
-  try {
-    render(shown.view(shown.model, app), shown.stage);
-  } catch (error) {
-    if (shown.view === failed) throw error;
-    Object.assign(shown, { model: error, view: failed });
-    shown.stage = document.createElement("div");
-    render(failed(error), shown.stage);
-    places.main.replaceChildren(shown.stage);
-  }
-}
-
-function drawStatus() {
-  if (places) render(statusBar(app), places.status);
-}
-
-/** Moves the reading point to the new screen, as a page change would. */
-function announce(stage) {
-  const heading = stage.querySelector("h1");
-  document.title = heading ? `${heading.textContent.trim()} · Spanbook` : "Spanbook";
-  if (!heading || stage.contains(document.activeElement)) return;
-  heading.tabIndex = -1;
-  heading.focus({ preventScroll: true });
-}
-
-function failed(error) {
-  return html`<section class="page">
-    <h1>This screen could not be shown</h1>
-    <p>${error.message || "No reason was given."}</p>
-    <p>What was saved is still on this phone.</p>
-    <div class="actions">
-      <button class="second-action" @click=${() => go("/")}>To the sites</button>
-      <button class="main-action" @click=${() => location.reload()}>Reload</button>
-    </div>
-  </section>`;
-}
-
-/** Entries came from the server: core, the index and the screen learn of them; a form keeps what is being typed. */
+/** Entries came from the server: core and the screen learn of them; a form keeps what is being typed. */
 async function arrived(changed) {
   for (const id of changed) book.forget(id);
   OTHER_TABS?.postMessage(changed);
-  if (shown && !shown.route.form) await refresh();
+  if (!stage.isForm()) await stage.refresh();
 }
 
 async function otherTabWrote(changed) {
   for (const id of changed) book.forget(id);
   await sync.count();
-  if (shown && !shown.route.form) await refresh();
+  if (!stage.isForm()) await stage.refresh();
+}
+
+function refreshBooks() {
+  return stage.isAt("/") ? stage.refresh() : undefined;
 }
 
 async function rememberName(name) {
@@ -234,18 +156,6 @@ async function rememberName(name) {
   drawStatus();
 }
 
-function offerUpdate() {
-  refreshBooks();
-}
-
-function refreshBooks() {
-  return shown?.route.pattern === "/" ? refresh() : undefined;
-}
-
-function makePlaces() {
-  const make = (tag) => document.createElement(tag);
-  const found = { status: make("header"), main: make("main"), notice: make("div") };
-  notice(found.notice);
-  document.getElementById("app").replaceChildren(...Object.values(found));
-  return found;
+function drawStatus() {
+  if (statusPlace) render(statusBar(app), statusPlace);
 }

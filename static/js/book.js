@@ -56,7 +56,10 @@ export async function keep(author, book, drafts, photo = null) {
   for (const { text } of made) await ask("check_entry", { text });
   await store.keepOwn(made, photo);
   askToKeep();
-  await learn(book, made.map(({ text }) => text));
+  await learn(
+    book,
+    made.map(({ text }) => text),
+  );
   return made.map(({ id }) => id);
 }
 
@@ -69,7 +72,7 @@ function makeEntry({ name, device }, book, { kind, body, replaces = [] }) {
 }
 
 /**
- * Tells core of entries that are kept already. It can't undo the keeping: if core fails here, the book is opened anew when next asked for.
+ * Tells core of entries that are kept already. If core fails here, they stay kept, and the book is opened anew when asked for.
  * @param {string} book
  * @param {string[]} entries texts
  */
@@ -107,7 +110,13 @@ async function reindex(book, stale) {
 export async function reindexStale(most = Infinity) {
   const stale = (await store.bookIndex()).filter((record) => record.stale).slice(0, most);
   const done = [];
-  for (const { book, stale: mark } of stale) done.push(await reindex(book, mark).then(() => 1, () => 0));
+  for (const { book, stale: mark } of stale)
+    done.push(
+      await reindex(book, mark).then(
+        () => 1,
+        () => 0,
+      ),
+    );
   return done.filter(Boolean).length;
 }
 

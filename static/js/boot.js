@@ -17,7 +17,9 @@ function fault(error) {
   return html`<section class="page">
     <h1>Spanbook could not start</h1>
     <p>${reason(error)}</p>
-    <p>What was saved is still on this phone. You can take it out as a file; the office can bring it into the server from that.</p>
+    <p>
+      What was saved is still on this phone. You can take it out as a file; the office can bring it into the server from that.
+    </p>
     <p role="status" id="export-result"></p>
     <div class="actions">
       <button class="second-action" @click=${takeOut}>Export what is on this phone</button>
@@ -28,7 +30,10 @@ function fault(error) {
 
 function reason(error) {
   if (typeof WebAssembly !== "object") {
-    return "This browser has WebAssembly switched off (on an iPhone, Lockdown Mode does that), and Spanbook calculates with it. Allow it for this page.";
+    return (
+      "This browser has WebAssembly switched off (on an iPhone, Lockdown Mode does that), and Spanbook calculates with it. " +
+      "Allow it for this page."
+    );
   }
   return error?.message || "The browser gave no reason.";
 }

@@ -29,7 +29,8 @@ export async function exportAll() {
 function base64(buffer) {
   const bytes = new Uint8Array(buffer);
   let text = "";
-  for (let start = 0; start < bytes.length; start += PIECE_BYTES) text += String.fromCharCode(...bytes.subarray(start, start + PIECE_BYTES));
+  for (let start = 0; start < bytes.length; start += PIECE_BYTES)
+    text += String.fromCharCode(...bytes.subarray(start, start + PIECE_BYTES));
   return btoa(text);
 }
 

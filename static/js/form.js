@@ -6,10 +6,11 @@ import { filledTies } from "./parts/ties.js";
 const DRAFT_PAUSE_MS = 300;
 
 /**
- * @typedef {{key: string, stored: Record<string, {value: any, also?: {value: any, at: string, by: string}[]}>, touched: Record<string, any>,
- *            errors: Record<string, string>, saving: boolean}} Form
+ * @typedef {{value: any, also?: {value: any, at: string, by: string}[]}} Stored a field as core shows it
+ * @typedef {{key: string, stored: Record<string, Stored>, touched: Record<string, any>, errors: Record<string, string>,
+ *            saving: boolean}} Form
  *
- * @param {{key: string, stored?: object, defaults?: object}} given `defaults` count as touched, since they belong to the first entry
+ * @param {{key: string, stored?: object, defaults?: object}} given `defaults` count as touched: they belong to the first entry
  * @param {object} app
  * @returns {Promise<Form>}
  */

@@ -15,7 +15,15 @@ export function uuid7(now_ms = Date.now()) {
   bytes[6] = 0x70 | (bytes[6] & 0x0f);
   bytes[8] = 0x80 | (bytes[8] & 0x3f);
   const digits = hex(bytes.buffer);
-  return [[0, 8], [8, 12], [12, 16], [16, 20], [20, 32]].map(([from, to]) => digits.slice(from, to)).join("-");
+  return [
+    [0, 8],
+    [8, 12],
+    [12, 16],
+    [16, 20],
+    [20, 32],
+  ]
+    .map(([from, to]) => digits.slice(from, to))
+    .join("-");
 }
 
 /**

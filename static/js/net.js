@@ -96,7 +96,14 @@ async function send(method, address, { json, bytes, type, timeout_ms = ANSWER_TI
   if (bytes) headers["Content-Type"] = type || "application/octet-stream";
   const body = json ? JSON.stringify(json) : bytes;
   try {
-    return await fetch(address, { method, headers, body, signal: AbortSignal.timeout(timeout_ms), redirect: "error", cache: "no-store" });
+    return await fetch(address, {
+      method,
+      headers,
+      body,
+      signal: AbortSignal.timeout(timeout_ms),
+      redirect: "error",
+      cache: "no-store",
+    });
   } catch (error) {
     throw new Offline("No answer from the server.", { cause: error });
   }

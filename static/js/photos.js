@@ -16,7 +16,8 @@ export class PhotoError extends Error {}
 /**
  * Downscales to a JPEG of 2048 px; what can't be decoded here (such as HEIC) is kept as it came, and the server converts it.
  * @param {File} file
- * @returns {Promise<{sha256: string, type: string, bytes: ArrayBuffer, width: number | null, height: number | null, taken: string | null}>}
+ * @returns {Promise<{sha256: string, type: string, bytes: ArrayBuffer, width: number | null, height: number | null,
+ *                    taken: string | null}>}
  */
 export async function takePhoto(file) {
   if (file.size > LARGEST_FILE_BYTES) {
@@ -24,14 +25,24 @@ export async function takePhoto(file) {
     throw new PhotoError(`This file has ${size_mb} MB; a photo may have up to 40 MB. Take it again with a smaller picture size.`);
   }
   if (file.size === 0) throw new PhotoError("This file is empty. Take or choose the photo again.");
-  const drawn = (await downscaled(file)) ?? (await asItCame(file));
+  const bitmap = await decoded(file);
+  const kept = bitmap ? await downscaled(bitmap, file) : await undecoded(file);
   const taken = file.lastModified ? localTime(new Date(file.lastModified)) : null;
-  return { ...drawn, sha256: await sha256(drawn.bytes), taken };
+  return { ...kept, sha256: await sha256(kept.bytes), taken };
 }
 
-async function downscaled(file) {
-  const bitmap = await decoded(file);
-  if (!bitmap) return null;
+/** A phone short of memory may fail here: the photo is then kept as it came rather than lost. */
+async function downscaled(bitmap, file) {
+  try {
+    return await drawn(bitmap);
+  } catch {
+    return asItCame(file, file.type || "image/jpeg");
+  } finally {
+    bitmap.close();
+  }
+}
+
+async function drawn(bitmap) {
   const scale = Math.min(1, LONG_EDGE_PX / Math.max(bitmap.width, bitmap.height));
   const width = Math.max(1, Math.round(bitmap.width * scale));
   const height = Math.max(1, Math.round(bitmap.height * scale));
@@ -39,7 +50,6 @@ async function downscaled(file) {
   const pen = canvas.getContext("2d");
   pen.imageSmoothingQuality = "high";
   pen.drawImage(bitmap, 0, 0, width, height);
-  bitmap.close();
   const blob = await canvas.convertToBlob({ type: "image/jpeg", quality: JPEG_QUALITY });
   // Phones give back a canvas's memory late unless it is made small.
   canvas.width = 0;
@@ -54,11 +64,15 @@ async function decoded(file) {
   }
 }
 
-async function asItCame(file) {
+async function undecoded(file) {
   if (!UNDECODABLE.test(file.type) && !UNDECODABLE_NAME.test(file.name)) {
     throw new PhotoError(`"${file.name}" can't be read as a picture. Choose a JPEG, PNG, WebP or HEIC photo.`);
   }
-  return { type: file.type || "image/heic", bytes: await file.arrayBuffer(), width: null, height: null };
+  return asItCame(file, file.type || "image/heic");
+}
+
+async function asItCame(file, type) {
+  return { type, bytes: await file.arrayBuffer(), width: null, height: null };
 }
 
 /** @type {Map<string, string>} addresses made so far; few and small, so they live as long as the page */
@@ -84,7 +98,8 @@ async function blobOf(key) {
 
 async function fetched(key) {
   const { type, bytes } = await net.getPhoto(key);
-  if ((await sha256(bytes)) !== key) throw new PhotoError("What the server sent is not this photo. Try again with a better signal.");
+  if ((await sha256(bytes)) !== key)
+    throw new PhotoError("What the server sent is not this photo. Try again with a better signal.");
   const photo = { sha256: key, type, bytes };
   // Without room it is shown all the same, and fetched again next time.
   await store.keepPulledPhoto(photo).catch(() => {});

@@ -26,7 +26,11 @@ export function read(onProgress = () => {}, signal = undefined) {
     /** @type {Fix[]} */
     const fixes = [];
     let rough = null;
-    const watch = navigator.geolocation.watchPosition(onFix, onFault, { enableHighAccuracy: true, maximumAge: 0, timeout: LONGEST_MS });
+    const watch = navigator.geolocation.watchPosition(onFix, onFault, {
+      enableHighAccuracy: true,
+      maximumAge: 0,
+      timeout: LONGEST_MS,
+    });
     const timer = setTimeout(end, LONGEST_MS);
     signal?.addEventListener("abort", end);
 
@@ -52,7 +56,8 @@ export function read(onProgress = () => {}, signal = undefined) {
 }
 
 function whyNone(rough, stopped) {
-  if (rough) return `The phone only knew its place to about ${rough} m, too rough to be of use. Is precise location switched off?`;
+  if (rough)
+    return `The phone only knew its place to about ${rough} m, too rough to be of use. Is precise location switched off?`;
   return stopped ? "Stopped before a position came." : REASONS[3];
 }
 

@@ -15,6 +15,7 @@ export async function keeping() {
 
 export const KEEPING_WORDS = {
   kept: "Kept for good on this phone.",
-  "may be evicted": "The browser may clear this when the phone runs low on room. Installing the app on the home screen helps; sending is safest.",
+  "may be evicted":
+    "The browser may clear this when the phone runs low on room. Installing the app on the home screen helps; sending is safest.",
   unknown: "This browser doesn't say how long it keeps things. Send what waits as soon as there is signal.",
 };

@@ -118,7 +118,8 @@ export async function tryRefusedAgain() {
   await change(["entries", "photos"], async (tx) => {
     for (const name of ["entries", "photos"]) {
       const store = tx.objectStore(name);
-      for (const row of await store.index("outbox").getAll(REFUSED)) await store.put({ ...row, outbox: WAITING, reason: undefined });
+      for (const row of await store.index("outbox").getAll(REFUSED))
+        await store.put({ ...row, outbox: WAITING, reason: undefined });
     }
   });
 }

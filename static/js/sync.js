@@ -9,12 +9,18 @@ const LONGEST_PAUSE_MS = 300_000;
 const AFTER_SAVE_MS = 400;
 
 /**
- * @typedef {{online: boolean, signedIn: boolean | null, name: string, busy: boolean, problem: string, waiting: {entries: number, photos: number},
- *            lastSync: number | null, refused: {id: string, message: string}[]}} Status
+ * @typedef {{online: boolean, signedIn: boolean | null, name: string, busy: boolean, problem: string, lastSync: number | null,
+ *            waiting: {entries: number, photos: number}, refused: {id: string, message: string}[]}} Status
  */
 
 /**
- * @param {{status: Status, device: () => string, onStatus: () => void, onNew: (books: string[]) => Promise<void>, onRound: () => void, onSession: (name: string) => Promise<void>}} to
+ * @param {object} to
+ * @param {Status} to.status kept up to date in place
+ * @param {() => string} to.device this phone's id
+ * @param {() => void} to.onStatus after each change of the status
+ * @param {(books: string[]) => Promise<void>} to.onNew entries of these books came
+ * @param {() => void} to.onRound after each round
+ * @param {(name: string) => Promise<void>} to.onSession who is signed in
  */
 export function makeSync({ status, device, onStatus, onNew, onRound, onSession }) {
   let failures = 0;
@@ -61,6 +67,7 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
         await exchangeAll();
         await sendPhotos();
         status.lastSync = Date.now();
+        await store.setting.set("lastSync", status.lastSync);
       }
       failures = 0;
     } catch (error) {
@@ -79,7 +86,7 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
     const changed = new Set();
     try {
       let most = BATCH_ENTRIES;
-      for (let more = true; more; ) {
+      for (let more = true; more;) {
         const batch = await store.waitingEntries(most);
         const step = await exchangeOne(batch);
         if (step.tooLarge) most = Math.ceil(batch.length / 2);
@@ -97,7 +104,11 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
     const cursor = (await store.setting.get("cursor")) ?? 0;
     let answer;
     try {
-      answer = await net.exchange(device(), cursor, batch.map(({ text }) => text));
+      answer = await net.exchange(
+        device(),
+        cursor,
+        batch.map(({ text }) => text),
+      );
     } catch (error) {
       if (!(error instanceof net.ServerError) || error.status !== 413 || batch.length === 0) throw error;
       if (batch.length > 1) return { books: [], settled: 0, more: true, tooLarge: true };
@@ -106,8 +117,15 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
     const { accepted } = answer;
     // An entry that shows the server no id is named by its place in what was sent.
     const refused = answer.refused.map((one) => ({ ...one, id: one.id ?? batch[one.index]?.id }));
-    const { books, clashes } = await store.takeIn({ accepted, refused, cursor: answer.cursor, entries: answer.entries.map(headed) });
-    if (clashes.length > 0) status.problem = `The server holds ${clashes.length} entries with the same number but another text. Export what is on this phone.`;
+    const { books, clashes } = await store.takeIn({
+      accepted,
+      refused,
+      cursor: answer.cursor,
+      entries: answer.entries.map(headed),
+    });
+    if (clashes.length > 0)
+      status.problem =
+        `The server holds ${clashes.length} entries with the same number but another text. ` + "Export what is on this phone.";
     return { books, settled: accepted.length + refused.length, more: Boolean(answer.more), tooLarge: false };
   }
 
@@ -145,7 +163,7 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
 
   function start() {
     window.addEventListener("online", now);
-    window.addEventListener("pageshow", now);
+    window.addEventListener("pageshow", (event) => event.persisted && now());
     document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && now());
     return now();
   }

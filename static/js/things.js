@@ -5,13 +5,20 @@ export function nameOf(thing) {
   return thing.fields.name?.value ?? "";
 }
 
+/** What core shows of a book; an address can name one that this phone does not have. */
+export async function findBook(book, app) {
+  const view = await app.core("book", { book });
+  if (view.entries === 0) throw new Error("This site is not on this phone. Sign in to fetch it, or go back to the sites.");
+  return view;
+}
+
 /**
  * @param {{book: string, kind: string, subject: string, link: string}} place `subject` is "new" for one that does not exist yet
  * @param {object} app
  * @returns {Promise<{site: object, link: object | null, thing: object | null}>}
  */
 export async function findThing({ book, kind, subject, link: linkId }, app) {
-  const site = await app.core("book", { book });
+  const site = await findBook(book, app);
   const ofLink = !["site", "building", "corner"].includes(kind);
   const link = ofLink ? await findLink({ book, kind, subject, linkId, site }, app) : null;
   const thing = subject === "new" ? null : pick({ kind, subject, site, link });
@@ -44,7 +51,7 @@ function pick({ kind, subject, site, link }) {
 }
 
 /**
- * What an entry about a thing carries besides its fields. A new one is known by the id of its first entry, which `write` fills in.
+ * What an entry about a thing carries besides its fields. A new thing is known by the id of its first entry: `write` fills it in.
  * @param {{kind: string, book: string, subject: string, link: string}} place
  */
 export function identity({ kind, book, subject, link }) {

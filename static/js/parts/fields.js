@@ -10,10 +10,10 @@ import { tiesInput } from "./ties.js";
 const MOST_BUTTONS = 4;
 
 /**
- * @typedef {{name: string, label: string, type: string, hint?: string, required?: boolean, words?: [string, string][], words_from?: string,
- *            units?: string[], media?: string[], types?: string[], of?: string, hidden?: boolean, low?: string, negative?: boolean,
- *            addHref?: string}} Field
- * @typedef {{field: Field, value: any, onChange: (value: any) => void, error?: string, id: string}} Input  `onChange(null)` = emptied
+ * @typedef {{name: string, label: string, type: string, hint?: string, required?: boolean, hidden?: boolean, units?: string[],
+ *            words?: [string, string][], words_from?: string, media?: string[], types?: string[], of?: string, low?: string,
+ *            negative?: boolean, addHref?: string}} Field
+ * @typedef {{field: Field, value: any, onChange: (value: any) => void, error?: string, id: string}} Input null means emptied
  */
 
 const INPUTS = {
@@ -101,7 +101,12 @@ function wordInput(input) {
 function selectInput({ field, value, onChange, error, id }, words) {
   return labelled(
     { field, error, id },
-    html`<select id=${id} aria-describedby=${described(id)} aria-invalid=${error ? "true" : "false"} @change=${(event) => onChange(event.target.value || null)}>
+    html`<select
+      id=${id}
+      aria-describedby=${described(id)}
+      aria-invalid=${error ? "true" : "false"}
+      @change=${(event) => onChange(event.target.value || null)}
+    >
       <option value="" .selected=${live(isEmpty(value))}>Not set</option>
       ${words.map(([word, label]) => html`<option value=${word} .selected=${live(word === value)}>${label}</option>`)}
       ${unlisted(words, value) ? html`<option value=${value} .selected=${live(true)}>${value}</option>` : nothing}
@@ -111,9 +116,12 @@ function selectInput({ field, value, onChange, error, id }, words) {
 
 function buttonsInput({ field, value, onChange, error, id }, words) {
   const shown = unlisted(words, value) ? [...words, [value, value]] : words;
-  const clear = isEmpty(value) || field.required
-    ? nothing
-    : html`<button type="button" class="quiet-button" aria-label="Clear ${field.label}" @click=${() => onChange(null)}>Clear</button>`;
+  const clear =
+    isEmpty(value) || field.required
+      ? nothing
+      : html`<button type="button" class="quiet-button" aria-label="Clear ${field.label}" @click=${() => onChange(null)}>
+          Clear
+        </button>`;
   return grouped({ field, error, id }, html`<div class="choices">${radios({ id, words: shown, value, onChange })}${clear}</div>`);
 }
 

@@ -34,9 +34,10 @@ function below({ field, error, id }) {
 /** Radio buttons drawn as a row of keys. */
 export function radios({ id, words, value, onChange }) {
   return words.map(
-    ([word, label]) => html`<label class="choice">
-      <input type="radio" name="${id}-choice" value=${word} .checked=${live(word === value)} @change=${() => onChange(word)} />
-      <span>${label}</span>
-    </label>`,
+    ([word, label]) =>
+      html`<label class="choice">
+        <input type="radio" name="${id}-choice" value=${word} .checked=${live(word === value)} @change=${() => onChange(word)} />
+        <span>${label}</span>
+      </label>`,
   );
 }

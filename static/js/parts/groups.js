@@ -3,9 +3,15 @@
 const GROUPS = {
   link: [
     ["", ["name", "medium", "near_building", "far_building", "label"]],
-    ["What is installed", ["category", "setup", "fibre", "strands", "connections", "splices", "laying", "cable", "reel", "gauge", "outside_diameter"]],
+    [
+      "What is installed",
+      ["category", "setup", "fibre", "strands", "connections", "splices", "laying", "cable", "reel", "gauge", "outside_diameter"],
+    ],
     ["Judged by", ["limit_set", "decision_rule", "application", "rate", "project_loss_limit", "project_limit_source"]],
-    ["In the ground", ["burial_rule", "project_depth", "project_depth_source", "electrode_reference", "cable_metal", "screened", "mark_unit"]],
+    [
+      "In the ground",
+      ["burial_rule", "project_depth", "project_depth_source", "electrode_reference", "cable_metal", "screened", "mark_unit"],
+    ],
     ["From the maker", ["reach", "reach_source", "loop_limit", "velocity", "group_index"]],
     [
       "Power over the link",

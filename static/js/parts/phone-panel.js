@@ -7,6 +7,12 @@ import { KEEPING_WORDS } from "../storage.js";
 import { tryRefusedAgain } from "../store.js";
 import { amount } from "./status.js";
 
+const SHORT_TIME = { dateStyle: "medium", timeStyle: "short" };
+const SIGNED_IN_WORDS = new Map([
+  [true, ", signed in"],
+  [false, ", not signed in"],
+]);
+
 /** @param {{keeping: keyof typeof KEEPING_WORDS}} model */
 export function phonePanel(model, app) {
   const { status } = app;
@@ -15,19 +21,21 @@ export function phonePanel(model, app) {
     ${refusedList(status, app)}
     <dl class="pairs">
       <dt>Writes as</dt>
-      <dd>${status.name || "no name yet"}${status.signedIn === true ? ", signed in" : status.signedIn === false ? ", not signed in" : ""}</dd>
+      <dd>${status.name || "no name yet"}${SIGNED_IN_WORDS.get(status.signedIn) ?? ""}</dd>
       <dt>Not on the server yet</dt>
       <dd>${amount(status) || "nothing"}</dd>
       <dt>Last exchange</dt>
-      <dd>${status.lastSync ? new Date(status.lastSync).toLocaleTimeString() : "none since the start"}</dd>
+      <dd>${status.lastSync ? new Date(status.lastSync).toLocaleString([], SHORT_TIME) : "none yet"}</dd>
       <dt>Storage</dt>
       <dd>${KEEPING_WORDS[model.keeping]}</dd>
     </dl>
     ${status.problem ? html`<p class="field-error">${status.problem}</p>` : nothing}
     <div class="row">
-      ${status.signedIn === true
-        ? html`<button class="quiet-button" @click=${() => signOut(app)}>Sign out</button>`
-        : html`<a class="button" href="#/sign-in">Sign in</a>`}
+      ${
+        status.signedIn === true
+          ? html`<button class="quiet-button" @click=${() => signOut(app)}>Sign out</button>`
+          : html`<a class="button" href="#/sign-in">Sign in</a>`
+      }
       <button class="quiet-button" @click=${() => takeOut(app)}>Export what is on this phone</button>
     </div>
   </section>`;

@@ -19,15 +19,24 @@ export function positionInput({ field, value, onChange, error, id }) {
       <div class="position-progress" role="status"></div>
       <div class="row">
         <button type="button" class="second-action" @click=${(event) => begin(event, onChange)}>Read position</button>
-        ${value ? html`<button type="button" class="quiet-button" aria-label="Clear ${field.label}" @click=${() => onChange(null)}>Clear</button>` : nothing}
+        ${value ? clearKey(field, onChange) : nothing}
       </div>
-      ${value?.source === "gnss" ? html`<p class="field-hint">${value.fixes === "1" ? "One fix" : `Mean of ${value.fixes} fixes`}, good to about ${value.accuracy} m.</p>` : nothing}
+      ${value?.source === "gnss" ? html`<p class="field-hint">${origin(value)}</p>` : nothing}
       <details class="by-hand" ?open=${Boolean(value || error)}>
         <summary>Type it by hand</summary>
         <div class="position-parts">${PARTS.map((part) => partInput(part, { value, onChange, id }))}</div>
       </details>
     </div>`,
   );
+}
+
+function clearKey(field, onChange) {
+  const clear = () => onChange(null);
+  return html`<button type="button" class="quiet-button" aria-label="Clear ${field.label}" @click=${clear}>Clear</button>`;
+}
+
+function origin({ fixes, accuracy }) {
+  return `${fixes === "1" ? "One fix" : `Mean of ${fixes} fixes`}, good to about ${accuracy} m.`;
 }
 
 function partInput([name, label, unit], { value, onChange, id }) {
@@ -70,7 +79,12 @@ async function begin(event, onChange) {
 }
 
 function progressText({ fixes, accuracy, rough }, stop) {
-  const text = fixes > 0 ? `${fixes === 1 ? "1 fix" : `${fixes} fixes`}, good to about ${accuracy} m` : rough ? `Only known to about ${rough} m so far` : "Looking for satellites";
+  const text =
+    fixes > 0
+      ? `${fixes === 1 ? "1 fix" : `${fixes} fixes`}, good to about ${accuracy} m`
+      : rough
+        ? `Only known to about ${rough} m so far`
+        : "Looking for satellites";
   return html`<p>${text}. Hold the phone still under open sky.</p>
     <button type="button" class="second-action" @click=${() => stop.abort()}>${fixes > 0 ? "Use this" : "Stop"}</button>`;
 }

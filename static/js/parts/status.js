@@ -28,7 +28,8 @@ function waiting(app, count) {
   }
   const tone = isOverdue() ? "status-button status-overdue" : "status-button";
   return html`<button class=${tone} ?disabled=${status.busy} @click=${() => sendNow(app)}>
-    <span>${amount(status)} on this phone only</span> <span>${status.busy ? "sending" : status.online ? "send now" : "no answer, try now"}</span>
+    <span>${amount(status)} on this phone only</span>
+    <span>${status.busy ? "sending" : status.online ? "send now" : "no answer, try now"}</span>
   </button>`;
 
   function isOverdue() {
@@ -46,11 +47,18 @@ async function sendNow(app) {
 
 /** @param {import("../sync.js").Status} status */
 export function amount({ waiting: { entries, photos } }) {
-  return [entries > 0 && plural(entries, "entry", "entries"), photos > 0 && plural(photos, "photo", "photos")].filter(Boolean).join(", ");
+  return [entries > 0 && plural(entries, "entry", "entries"), photos > 0 && plural(photos, "photo", "photos")]
+    .filter(Boolean)
+    .join(", ");
 }
 
-function plural(count, one, many) {
+export function plural(count, one, many) {
   return `${count} ${count === 1 ? one : many}`;
+}
+
+/** The state of a link: its word, and a colour beside it. */
+export function stateMark(state) {
+  return html`<span class="state state-${state.replaceAll(" ", "-")}">${state}</span>`;
 }
 
 /** Two buildings and the cable between them, with a station in the ground. */

@@ -14,15 +14,20 @@ export function tiesInput({ field, value, onChange, error, id }) {
   if (corners.length === 0) return grouped({ field, error, id }, none(field));
   const rows = [...(value ?? [])];
   while (rows.length < LEAST_ROWS) rows.push({ corner: "", distance: null });
+  const add = () => onChange([...rows, { corner: "", distance: null }]);
   const put = (place, change) => onChange(rows.map((row, at) => (at === place ? { ...row, ...change } : row)));
   return grouped(
     { field, error, id },
     html`${rows.map((row, place) => tieRow({ row, place, corners, put, id }))}
       <div class="row">
-        ${rows.length < MOST_ROWS ? html`<button type="button" class="quiet-button" @click=${() => onChange([...rows, { corner: "", distance: null }])}>One more tie</button>` : nothing}
+        ${rows.length < MOST_ROWS ? addKey(add) : nothing}
         ${field.addHref ? html`<a class="quiet-button" href=${field.addHref}>Add a corner</a>` : nothing}
       </div>`,
   );
+}
+
+function addKey(add) {
+  return html`<button type="button" class="quiet-button" @click=${add}>One more tie</button>`;
 }
 
 function tieRow({ row, place, corners, put, id }) {
@@ -32,7 +37,9 @@ function tieRow({ row, place, corners, put, id }) {
       <label for="${id}-corner-${number}">Corner ${number}</label>
       <select id="${id}-corner-${number}" @change=${(event) => put(place, { corner: event.target.value })}>
         <option value="" .selected=${live(!row.corner)}>Not set</option>
-        ${corners.map(([subject, name]) => html`<option value=${subject} .selected=${live(subject === row.corner)}>${name}</option>`)}
+        ${corners.map(
+          ([subject, name]) => html`<option value=${subject} .selected=${live(subject === row.corner)}>${name}</option>`,
+        )}
       </select>
     </div>
     ${quantityInput({

@@ -2,6 +2,7 @@
 
 import { html, nothing } from "lit-html";
 import { phonePanel } from "../parts/phone-panel.js";
+import { plural, stateMark } from "../parts/status.js";
 import { read } from "../position.js";
 import { keeping } from "../storage.js";
 
@@ -39,14 +40,21 @@ function finder(app) {
     app.redraw();
   };
   return html`<div class="finder">
-    <label class="field"><span>Find by site, client, place or link</span><input type="search" .value=${wish.text} @input=${type} /></label>
-    <button class="second-action" aria-pressed=${wish.nearest ? "true" : "false"} @click=${() => turnNearest(app)}>Nearest first</button>
+    <label class="field"
+      ><span>Find by site, client, place or link</span><input type="search" .value=${wish.text} @input=${type}
+    /></label>
+    <button class="second-action" aria-pressed=${wish.nearest ? "true" : "false"} @click=${() => turnNearest(app)}>
+      Nearest first
+    </button>
   </div>`;
 }
 
 function matches({ name, place, client, links }, text) {
   const all = [name, place, client, ...links.map((link) => link.name)].join(" ").toLowerCase();
-  return text.toLowerCase().split(/\s+/).every((word) => all.includes(word));
+  return text
+    .toLowerCase()
+    .split(/\s+/)
+    .every((word) => all.includes(word));
 }
 
 async function turnNearest(app) {
@@ -66,13 +74,18 @@ async function turnNearest(app) {
 
 function ordered(books) {
   if (!wish.nearest || !wish.here) return books;
-  return books.map((book) => ({ book, far: farness(book) })).sort((one, other) => one.far - other.far).map(({ book }) => book);
+  return books
+    .map((book) => ({ book, far: farness(book) }))
+    .sort((one, other) => one.far - other.far)
+    .map(({ book }) => book);
 }
 
-/** Only for putting sites in order, hence squared degrees with the meridians drawn together; a site without position comes last. */
+/** Only for putting sites in order, hence squared degrees with the meridians drawn together; without position a site is last. */
 function farness({ positions }) {
   const squeeze = Math.cos((wish.here.lat * Math.PI) / 180);
-  const far = positions.map(({ lat, lon }) => (decimal(lat) - wish.here.lat) ** 2 + ((decimal(lon) - wish.here.lon) * squeeze) ** 2);
+  const far = positions.map(
+    ({ lat, lon }) => (decimal(lat) - wish.here.lat) ** 2 + ((decimal(lon) - wish.here.lon) * squeeze) ** 2,
+  );
   return Math.min(Number.MAX_VALUE, ...far.filter(Number.isFinite));
 }
 
@@ -85,13 +98,14 @@ function bookRow({ book, name, place, client, links, waiting }) {
     <a href="#/book/${book}">
       <strong>${name || "Site without a name"}</strong>
       <span class="quiet">${[client, place].filter(Boolean).join(" · ")}</span>
-      ${links.map((link) => html`<span class="link-line">${link.name || "Link"} <span class="state state-${link.state.replaceAll(" ", "-")}">${link.state}</span></span>`)}
-      ${waiting > 0 ? html`<span class="waiting">${waiting} ${waiting === 1 ? "entry" : "entries"} on this phone only</span>` : nothing}
+      ${links.map((link) => html`<span class="link-line">${link.name || "Link"} ${stateMark(link.state)}</span>`)}
+      ${waiting > 0 ? html`<span class="waiting">${plural(waiting, "entry", "entries")} on this phone only</span>` : nothing}
     </a>
   </li>`;
 }
 
 function empty(books, shown) {
-  if (books.length === 0) return html`<p class="quiet">No site on this phone yet. Add one, or sign in to fetch those of your firm.</p>`;
+  if (books.length === 0)
+    return html`<p class="quiet">No site on this phone yet. Add one, or sign in to fetch those of your firm.</p>`;
   return shown.length === 0 ? html`<p class="quiet">No site, client, place or link by that name.</p>` : nothing;
 }

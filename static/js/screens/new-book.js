@@ -29,14 +29,18 @@ function named(fields, names) {
 
 /** The name's label says which of the two buildings it is of, so that each can be told apart. */
 function building(fields, title) {
-  return named(fields, BUILDING_FIELDS).map((field) => ({ ...field, label: field.name === "name" ? title : `${field.label}, ${title.toLowerCase()}` }));
+  return named(fields, BUILDING_FIELDS).map((field) => ({
+    ...field,
+    label: field.name === "name" ? title : `${field.label}, ${title.toLowerCase()}`,
+  }));
 }
 
 export function view(model, app) {
   const { form, groups } = model;
   return html`<form class="page form" novalidate @submit=${(event) => submit(event, model, app)}>
     <h1>New site</h1>
-    ${form.errors[""] ? html`<p class="field-error" role="alert">${form.errors[""]}</p>` : nothing} ${groups.map((group) => groupView(group, form, app))}
+    ${form.errors[""] ? html`<p class="field-error" role="alert">${form.errors[""]}</p>` : nothing}
+    ${groups.map((group) => groupView(group, form, app))}
     <div class="actions">
       <button type="button" class="second-action" @click=${app.back}>Back</button>
       <button class="main-action" ?disabled=${form.saving}>Save site</button>
@@ -73,7 +77,10 @@ async function submit(event, model, app) {
   app.redraw();
   const book = app.newId();
   try {
-    await app.writeAll(book, groups.map((group) => entryOf(group, form, book)));
+    await app.writeAll(
+      book,
+      groups.map((group) => entryOf(group, form, book)),
+    );
   } catch (error) {
     form.errors = { [owner(error, model)]: forms.worded(error, null) };
     form.saving = false;

@@ -54,7 +54,8 @@ function refuse(model, sentence, app) {
 }
 
 function reason(error) {
-  if (error instanceof net.Offline) return `${error.message} You can go on without signing in; everything stays on this phone until you do.`;
+  if (error instanceof net.Offline)
+    return `${error.message} You can go on without signing in; everything stays on this phone until you do.`;
   if (error.status === 401) return "Name and password don't belong together. Check both, and the capitals.";
   if (error.status === 429) return "Too many tries. Wait some minutes, then try again.";
   return error.message;

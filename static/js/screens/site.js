@@ -1,11 +1,12 @@
 // One site: its plan, its links with their state, buildings and corners.
 
 import { html, nothing } from "lit-html";
+import { stateMark } from "../parts/status.js";
 import { settlingHint } from "../parts/settling.js";
-import { nameOf } from "../things.js";
+import { findBook, nameOf } from "../things.js";
 
 export async function load({ book }, app) {
-  const view = await app.core("book", { book });
+  const view = await findBook(book, app);
   return { book, view, plan: await planOf(book, view.buildings, app) };
 }
 
@@ -28,8 +29,7 @@ export function view({ book, view: shown, plan }, app) {
     <p><a class="quiet-button" href="${base}/edit/site/${book}">Change site</a></p>
     ${settlingHint(shown.conflicts)} ${unknownHint(shown.unknown)}
     <h2>Links</h2>
-    ${linkList(shown, book, app)}
-    ${plan ? html`<img class="plan" src="data:image/svg+xml;charset=utf-8,${encodeURIComponent(plan)}" alt="Plan of the site with its buildings and links" />` : html`<p class="quiet">Give both buildings a position, and a plan is drawn here.</p>`}
+    ${linkList(shown, book, app)} ${planView(plan)}
     <h2>Buildings</h2>
     ${thingList(shown.buildings, "building", base, buildingNote)}
     <p><a class="button" href="${base}/edit/building/new">Add building</a></p>
@@ -43,18 +43,28 @@ export function view({ book, view: shown, plan }, app) {
   </section>`;
 }
 
+function planView(plan) {
+  if (!plan) return html`<p class="quiet">Give both buildings a position, and a plan is drawn here.</p>`;
+  const address = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(plan)}`;
+  return html`<img class="plan" src=${address} alt="Plan of the site with its buildings and links" />`;
+}
+
 function linkList({ links, buildings }, book, app) {
   if (links.length === 0) return html`<p class="quiet">No link yet.</p>`;
   const named = (subject) => nameOf(buildings.find((building) => building.subject === subject) ?? { fields: {} });
   return html`<ul class="rows">
     ${links.map(
-      (link) => html`<li>
-        <a href="#/book/${book}/link/${link.id}">
-          <strong>${link.name || "Link without a name"}</strong>
-          <span class="quiet">${mediumWord(link.medium, app)} · ${[named(link.near_building), named(link.far_building)].filter(Boolean).join(" to ")}</span>
-          <span class="state state-${link.state.replaceAll(" ", "-")}">${link.state}</span>
-        </a>
-      </li>`,
+      (link) =>
+        html`<li>
+          <a href="#/book/${book}/link/${link.id}">
+            <strong>${link.name || "Link without a name"}</strong>
+            <span class="quiet"
+              >${mediumWord(link.medium, app)} ·
+              ${[named(link.near_building), named(link.far_building)].filter(Boolean).join(" to ")}</span
+            >
+            ${stateMark(link.state)}
+          </a>
+        </li>`,
     )}
   </ul>`;
 }
@@ -67,9 +77,12 @@ function thingList(things, kind, base, note) {
   if (things.length === 0) return html`<p class="quiet">None yet.</p>`;
   return html`<ul class="rows">
     ${things.map(
-      (thing) => html`<li>
-        <a href="${base}/edit/${kind}/${thing.subject}"><strong>${nameOf(thing) || "without a name"}</strong><span class="quiet">${note(thing)}</span></a>
-      </li>`,
+      (thing) =>
+        html`<li>
+          <a href="${base}/edit/${kind}/${thing.subject}"
+            ><strong>${nameOf(thing) || "without a name"}</strong><span class="quiet">${note(thing)}</span></a
+          >
+        </li>`,
     )}
   </ul>`;
 }
@@ -86,5 +99,7 @@ function cornerNote({ fields }, buildings) {
 
 function unknownHint(unknown) {
   if (!unknown?.length) return nothing;
-  return html`<aside class="notice"><p>${unknown.length} entries were made by a newer version. They are kept; update the app to see them.</p></aside>`;
+  return html`<aside class="notice">
+    <p>${unknown.length} entries were made by a newer version. They are kept; update the app to see them.</p>
+  </aside>`;
 }

@@ -28,7 +28,18 @@ export async function load({ book, kind, subject, link: linkId = "", then = "", 
   const given = thing ? {} : startValues({ kind, fields, defaults, site, app });
   const key = `thing:${book}:${kind}:${subject}:${linkId}:${kind === "end" ? "" : (defaults.side ?? defaults.type ?? "")}`;
   const form = await forms.openForm({ key, stored: thing?.fields, defaults: given }, app);
-  return { ...place, link: link?.id ?? "", side: defaults.side, then, site, linkView: link, thing, fields, form, title: titleOf(kind, thing, defaults) };
+  return {
+    ...place,
+    link: link?.id ?? "",
+    side: defaults.side,
+    then,
+    site,
+    linkView: link,
+    thing,
+    fields,
+    form,
+    title: titleOf(kind, thing, defaults),
+  };
 }
 
 function titleOf(kind, thing, { side }) {
@@ -79,8 +90,9 @@ function oneField(described, model, app) {
   const { form } = model;
   const field = { ...resolveField(described, known(model, app)), addHref: addHref(described, model) };
   const onChange = (value) => change(field, value, model, app);
+  const value = forms.valueOf(form, field.name);
   return html`${settling({ field, stored: form.stored[field.name], touched: field.name in form.touched, onChange })}
-  ${fieldInput({ field, value: forms.valueOf(form, field.name), onChange, error: form.errors[field.name], id: `field-${field.name}` })}`;
+  ${fieldInput({ field, value, onChange, error: form.errors[field.name], id: `field-${field.name}` })}`;
 }
 
 function change(field, value, model, app) {
@@ -91,7 +103,12 @@ function change(field, value, model, app) {
 function known({ site, form, ...model }, app) {
   const pairs = (things) => things.map((thing) => [thing.subject, nameOf(thing) || "without a name"]);
   const { corners, buildings } = site;
-  return { words: app.describe.words, medium: mediumOf({ form, ...model }), buildings: pairs(buildings), corners: pairs(corners) };
+  return {
+    words: app.describe.words,
+    medium: mediumOf({ form, ...model }),
+    buildings: pairs(buildings),
+    corners: pairs(corners),
+  };
 }
 
 function addHref({ type, of }, { book }) {
@@ -149,7 +166,12 @@ async function withdraw(model, app) {
     model.form.errors = { withdrawn: "Say why: the entry stays in the book and is read later." };
     return showErrors(app);
   }
-  return keep(model, { withdrawn: reason }, { fields: [{ name: "withdrawn", type: "lines" }], sentence: "Taken off; its entries stay in the book" }, app);
+  return keep(
+    model,
+    { withdrawn: reason },
+    { fields: [{ name: "withdrawn", type: "lines" }], sentence: "Taken off; its entries stay in the book" },
+    app,
+  );
 }
 
 function showErrors(app) {
