@@ -63,10 +63,13 @@ export const app = {
 
 /** Fills in what must be known before the first screen, and starts. Throws when storage or core do not work. */
 export async function start() {
+  // Core takes the longest to load, so it is called first.
+  const describing = describe();
+  describing.catch(() => {});
   device = await ownDevice();
   status.name = (await store.setting.get("name")) ?? "";
   status.lastSync = (await store.setting.get("lastSync")) ?? null;
-  app.describe = await describe();
+  app.describe = await describing;
   const main = makePlaces();
   await sync.count();
   OTHER_TABS?.addEventListener("message", ({ data }) => otherTabWrote(data));
