@@ -1,6 +1,9 @@
 /** Telling a person when something did not work, and waiting until they stop typing. */
 
-/** The sentence of an error for a person; errors of core and store carry one already. The field's own name is left out: it stands beside the field. */
+/**
+ * The sentence of an error for a person; errors of core and store carry one already. The field's own name is left out, since
+ * the sentence stands beside the field.
+ */
 export function sentence(error) {
   const whole = error?.message || String(error || "");
   const text = error?.field && whole.startsWith(`${error.field}: `) ? whole.slice(error.field.length + 2) : whole;

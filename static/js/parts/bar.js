@@ -10,7 +10,12 @@ export function marginBar(check) {
   const bar = check?.bar;
   if (!bar) return nothing;
   const failsRight = check.limit?.sense !== "min";
-  return html`<svg class="margin-bar margin-bar-${check.verdict}" viewBox="0 0 ${WIDTH + 2 * INSET} 96" role="img" aria-label=${spoken(check)}>
+  return html`<svg
+    class="margin-bar margin-bar-${check.verdict}"
+    viewBox="0 0 ${WIDTH + 2 * INSET} 96"
+    role="img"
+    aria-label=${spoken(check)}
+  >
     ${svg`<g transform="translate(${INSET} 0)">
       <rect class="bar-ground" x="0" y="38" width=${WIDTH} height="32"></rect>
       ${failsRight ? failing(bar.limit, WIDTH) : failing(0, bar.limit)}

@@ -7,13 +7,23 @@ const drawings = new WeakMap();
 /** @param block of the record model; @param title its section and its place there, to name what scrolls. */
 export function recordBlock(block, title, app) {
   const draw = DRAW[block.form];
-  return draw ? draw(block, title, app) : html`<p class="field-error">This version cannot show a part of the record (${block.form}). Update the app.</p>`;
+  return draw
+    ? draw(block, title, app)
+    : html`<p class="field-error">This version cannot show a part of the record (${block.form}). Update the app.</p>`;
 }
 
 const DRAW = { rows, table, svg: drawing, text: lines, photos, signatures };
 
 function rows({ rows: pairs }) {
-  return html`<dl class="record-rows">${pairs.map(([label, text]) => html`<div><dt>${label}</dt><dd>${text}</dd></div>`)}</dl>`;
+  return html`<dl class="record-rows">
+    ${pairs.map(
+      ([label, text]) =>
+        html`<div>
+          <dt>${label}</dt>
+          <dd>${text}</dd>
+        </div>`,
+    )}
+  </dl>`;
 }
 
 /** On a narrow screen each row becomes a card with its column heads; the roles keep it a table for screen readers. */
@@ -22,13 +32,18 @@ function table({ head, align = [], rows: body }, title) {
   return html`<div class="record-table" role="region" aria-label=${`${title}, table`} tabindex="0">
     <table role="table">
       <thead role="rowgroup">
-        <tr role="row">${head.map((text, index) => html`<th role="columnheader" scope="col" class=${side(index)}>${text}</th>`)}</tr>
+        <tr role="row">
+          ${head.map((text, index) => html`<th role="columnheader" scope="col" class=${side(index)}>${text}</th>`)}
+        </tr>
       </thead>
       <tbody role="rowgroup">
         ${body.map(
-          (cells) => html`<tr role="row">
-            ${cells.map((text, index) => html`<td role="cell" class=${side(index, text)} data-head=${head[index] ?? ""}>${text}</td>`)}
-          </tr>`,
+          (cells) =>
+            html`<tr role="row">
+              ${cells.map(
+                (text, index) => html`<td role="cell" class=${side(index, text)} data-head=${head[index] ?? ""}>${text}</td>`,
+              )}
+            </tr>`,
         )}
       </tbody>
     </table>
@@ -42,24 +57,35 @@ function lines({ lines: texts }) {
 function photos({ items }, title, app) {
   if (!items.length) return nothing;
   return html`<ul class="record-photos">
-    ${items.map((item) => html`<li><figure>${picture(app, item, "record-photo")}<figcaption>${item.caption}</figcaption></figure></li>`)}
+    ${items.map(
+      (item) =>
+        html`<li>
+          <figure>
+            ${picture(app, item, "record-photo")}
+            <figcaption>${item.caption}</figcaption>
+          </figure>
+        </li>`,
+    )}
   </ul>`;
 }
 
 function signatures({ items }) {
   return html`<ul class="record-signatures">
     ${items.map(
-      (item) => html`<li>
-        ${svgFigure(item, item.svg, `Signature of ${item.name}`)}
-        <strong>${item.name}</strong><span>${item.role}</span><span>${item.at}</span>
-      </li>`,
+      (item) =>
+        html`<li>
+          ${svgFigure(item, item.svg, `Signature of ${item.name}`)}
+          <strong>${item.name}</strong><span>${item.role}</span><span>${item.at}</span>
+        </li>`,
     )}
   </ul>`;
 }
 
 /** Drawn for paper: on a phone it keeps a size that can be read, and is moved sideways. */
 function drawing(block, title) {
-  return html`<div class="record-wide" role="region" aria-label=${`${title}, drawing`} tabindex="0">${svgFigure(block, block.text, block.alt)}</div>`;
+  return html`<div class="record-wide" role="region" aria-label=${`${title}, drawing`} tabindex="0">
+    ${svgFigure(block, block.text, block.alt)}
+  </div>`;
 }
 
 /** The same element each time a block is drawn: lit moves it instead of parsing it again. */
@@ -77,7 +103,8 @@ function parsed(text, alt) {
   if (root.localName !== "svg" || root.querySelector("parsererror")) return unreadable(alt);
   for (const element of root.querySelectorAll(ACTIVE)) element.remove();
   for (const element of [root, ...root.querySelectorAll("*")]) {
-    for (const { name } of [...element.attributes]) if (name.startsWith("on") || name === "style" || name.endsWith("href")) element.removeAttribute(name);
+    for (const { name } of [...element.attributes])
+      if (name.startsWith("on") || name === "style" || name.endsWith("href")) element.removeAttribute(name);
   }
   root.setAttribute("role", "img");
   root.setAttribute("aria-label", alt);

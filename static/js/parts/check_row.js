@@ -17,7 +17,15 @@ export function figures(check) {
     ["Margin", valueText(check.margin)],
   ].filter(([, text]) => text);
   if (!rows.length) return nothing;
-  return html`<dl class="figures">${rows.map(([label, text]) => html`<div><dt>${label}</dt><dd>${text}</dd></div>`)}</dl>`;
+  return html`<dl class="figures">
+    ${rows.map(
+      ([label, text]) =>
+        html`<div>
+          <dt>${label}</dt>
+          <dd>${text}</dd>
+        </div>`,
+    )}
+  </dl>`;
 }
 
 /** A check in short: title, verdict, figures, bar, source. */
@@ -27,16 +35,32 @@ export function checkShort(check) {
 }
 
 /** Core's sentence of a check that waits says what is lacking, the limit and its source; its first words are the verdict's. */
-const afterWord = (check) => html`<span class="check-sentence">${check.sentence.replace(/^Not measured: /, "Missing: ").replace(/^Not measured\.\s*/, "")}</span>`;
+const afterWord = (check) =>
+  html`<span class="check-sentence"
+    >${check.sentence.replace(/^Not measured: /, "Missing: ").replace(/^Not measured\.\s*/, "")}</span
+  >`;
 
 function measured(check) {
-  return html`${figures(check)} ${marginBar(check)} ${check.source ? html`<small class="check-source">${sourceLine(check.source)}</small>` : nothing}`;
+  return html`${figures(check)} ${marginBar(check)}
+  ${check.source ? html`<small class="check-source">${sourceLine(check.source)}</small>` : nothing}`;
 }
 
 /** The lines of the computation, and what else has to be said about it. */
 export function working(check) {
-  return html`${check.working.length ? html`<ol class="working">${check.working.map((line) => html`<li>${line}</li>`)}</ol>` : nothing}
-    ${check.notes.length ? html`<ul class="check-notes">${check.notes.map((note) => html`<li>${note}</li>`)}</ul>` : nothing}`;
+  return html`${
+    check.working.length
+      ? html`<ol class="working">
+          ${check.working.map((line) => html`<li>${line}</li>`)}
+        </ol>`
+      : nothing
+  }
+  ${
+    check.notes.length
+      ? html`<ul class="check-notes">
+          ${check.notes.map((note) => html`<li>${note}</li>`)}
+        </ul>`
+      : nothing
+  }`;
 }
 
 /** What a reading that is being typed would do to a check: the margin large, the sentence, the bar, the working folded. */
@@ -48,6 +72,13 @@ export function checkTrial(check) {
     ${marginBar(check)}
     <p class="check-sentence">${check.sentence}</p>
     ${check.notes.map((note) => html`<p class="check-note">${note}</p>`)}
-    ${check.working.length ? html`<details><summary>Working</summary>${working({ ...check, notes: [] })}</details>` : nothing}
+    ${
+      check.working.length
+        ? html`<details>
+            <summary>Working</summary>
+            ${working({ ...check, notes: [] })}
+          </details>`
+        : nothing
+    }
   </article>`;
 }

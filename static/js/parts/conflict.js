@@ -38,10 +38,11 @@ function choice(app, kind, name, field, choose) {
   return html`<fieldset class="conflict-choice">
     <legend>${about?.label ?? name}</legend>
     ${options.map(
-      (option) => html`<button type="button" class="big-row" @click=${() => choose(name, option.value)}>
-        <strong>${option.value === null ? "nothing" : labelOf(about?.words, readable(option.value))}</strong>
-        <small>${option.by ? `${option.by}, ${timeText(option.at)}` : ""}</small>
-      </button>`,
+      (option) =>
+        html`<button type="button" class="big-row" @click=${() => choose(name, option.value)}>
+          <strong>${option.value === null ? "nothing" : labelOf(about?.words, readable(option.value))}</strong>
+          <small>${option.by ? `${option.by}, ${timeText(option.at)}` : ""}</small>
+        </button>`,
     )}
   </fieldset>`;
 }

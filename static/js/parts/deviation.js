@@ -8,7 +8,9 @@ import { verdictMark } from "./verdict.js";
 /** The deviation that a check carries, in words. */
 export function deviationText(deviation) {
   if (!deviation) return nothing;
-  return html`<p class="deviation">Accepted as a deviation by ${deviation.name}, ${timeText(deviation.at)}: ${deviation.reason}</p>`;
+  return html`<p class="deviation">
+    Accepted as a deviation by ${deviation.name}, ${timeText(deviation.at)}: ${deviation.reason}
+  </p>`;
 }
 
 /** Deviations of several checks, those given with one reason by one person together. */
@@ -19,10 +21,13 @@ export function deviationGroups(checks) {
     groups.set(key, [...(groups.get(key) ?? []), check]);
   }
   return [...groups.values()].map(
-    (mine) => html`<div class="deviation-group">
-      ${deviationText(mine[0].deviation)}
-      <ul class="deviation-checks">${mine.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}</ul>
-    </div>`,
+    (mine) =>
+      html`<div class="deviation-group">
+        ${deviationText(mine[0].deviation)}
+        <ul class="deviation-checks">
+          ${mine.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}
+        </ul>
+      </div>`,
   );
 }
 
@@ -31,24 +36,31 @@ export const openDeviation = (app, checks) => ({ kind: "deviation", checks, reas
 
 export function deviationSheet(state, app, { book, link, redraw, onClose, done }) {
   const { checks, errors } = state;
-  const text = (name, label, control) => html`<div class="field">
-    <label for=${`deviation-${name}`}>${label}</label>${control}
-    ${errors[name] ? html`<p class="field-error" role="alert">${errors[name]}</p>` : nothing}
-  </div>`;
+  const text = (name, label, control) =>
+    html`<div class="field">
+      <label for=${`deviation-${name}`}>${label}</label>${control}
+      ${errors[name] ? html`<p class="field-error" role="alert">${errors[name]}</p>` : nothing}
+    </div>`;
   const set = (name) => (event) => {
     state[name] = event.target.value;
   };
+  const reason = html`<textarea id="deviation-reason" rows="3" .value=${state.reason} @input=${set("reason")}></textarea>`;
+  const name = html`<input id="deviation-name" type="text" autocomplete="name" .value=${state.name} @input=${set("name")} />`;
   return sheet({
     title: checks.length === 1 ? "Accept as a deviation" : `Accept ${checks.length} checks as deviations`,
     onClose,
     body: html`<p>The verdict stays as it is. The record shows it as a deviation, with this reason and name.</p>
-      ${text("reason", "Reason", html`<textarea id="deviation-reason" rows="3" .value=${state.reason} @input=${set("reason")}></textarea>`)}
-      ${text("name", "Accepted by", html`<input id="deviation-name" type="text" autocomplete="name" .value=${state.name} @input=${set("name")} />`)}
+      ${text("reason", "Reason", reason)} ${text("name", "Accepted by", name)}
       ${errors.form ? html`<p class="field-error" role="alert">${errors.form}</p>` : nothing}
       <ul class="deviation-checks" aria-label="What is accepted">
         ${checks.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}
       </ul>`,
-    actions: html`<button type="button" class="main-action" ?disabled=${state.saving} @click=${() => accept(state, app, { book, link, redraw, done })}>
+    actions: html`<button
+      type="button"
+      class="main-action"
+      ?disabled=${state.saving}
+      @click=${() => accept(state, app, { book, link, redraw, done })}
+    >
       Accept as a deviation
     </button>`,
   });
@@ -63,7 +75,10 @@ async function accept(state, app, { book, link, redraw, done }) {
   state.saving = true;
   redraw();
   try {
-    await app.writeAll(book, state.checks.map((check) => ({ kind: "deviation", body: { ...body, check: check.id }, replaces: [] })));
+    await app.writeAll(
+      book,
+      state.checks.map((check) => ({ kind: "deviation", body: { ...body, check: check.id }, replaces: [] })),
+    );
   } catch (error) {
     state.errors.form = sentence(error);
     state.saving = false;

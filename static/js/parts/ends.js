@@ -1,4 +1,4 @@
-/** The two ends of a link on the strip map: building, socket, equipment, transceiver, protectors and bonds with what was found. */
+/** The two ends of a link on the strip map: building, socket, equipment, transceiver, protectors and bonds with their state. */
 import { html, nothing } from "lit-html";
 import { conflictNote } from "./conflict.js";
 import { noteList } from "./note.js";
@@ -25,12 +25,34 @@ export function endCard(side, { app, book, link, view, buildings, checks, jobs }
       </a>
       ${conflictNote(end, () => jobs.settle(end))}
       ${things("Surge protectors", mine(view.protectors), "protector", protectorFacts, { edit, checks, jobs, view, app })}
-      ${things("Bonds", mine(view.bonds), "bond", bondFacts(app), { edit, checks, jobs, view, app })} ${photoStrip(app, about(view.photos, end))} ${noteList(about(view.notes, end))}
+      ${things("Bonds", mine(view.bonds), "bond", bondFacts(app), { edit, checks, jobs, view, app })}
+      ${photoStrip(app, about(view.photos, end))} ${noteList(about(view.notes, end))}
       <div class="strip-jobs">
-        <a class="quiet-button" href=${edit("bond", "new")} aria-label=${`Add a bond, ${SIDE_WORDS[side].toLowerCase()}`}>+ Bond</a>
-        <a class="quiet-button" href=${edit("protector", "new")} aria-label=${`Add a surge protector, ${SIDE_WORDS[side].toLowerCase()}`}>+ Protector</a>
-        <button type="button" class="quiet-button" aria-label=${`Photo, ${SIDE_WORDS[side].toLowerCase()}`} @click=${() => jobs.photo(end)}>Photo</button>
-        <button type="button" class="quiet-button" aria-label=${`Note, ${SIDE_WORDS[side].toLowerCase()}`} @click=${() => jobs.note(end)}>Note</button>
+        <a class="quiet-button" href=${edit("bond", "new")} aria-label=${`Add a bond, ${SIDE_WORDS[side].toLowerCase()}`}
+          >+ Bond</a
+        >
+        <a
+          class="quiet-button"
+          href=${edit("protector", "new")}
+          aria-label=${`Add a surge protector, ${SIDE_WORDS[side].toLowerCase()}`}
+          >+ Protector</a
+        >
+        <button
+          type="button"
+          class="quiet-button"
+          aria-label=${`Photo, ${SIDE_WORDS[side].toLowerCase()}`}
+          @click=${() => jobs.photo(end)}
+        >
+          Photo
+        </button>
+        <button
+          type="button"
+          class="quiet-button"
+          aria-label=${`Note, ${SIDE_WORDS[side].toLowerCase()}`}
+          @click=${() => jobs.note(end)}
+        >
+          Note
+        </button>
       </div>
     </article>
   </li>`;
@@ -49,13 +71,21 @@ function facts(app, end, medium) {
     held(end, "power_source") && `powered by ${held(end, "power_source")}`,
     held(end, "note"),
   ].filter(Boolean);
-  return lines.length ? lines.map((line) => html`<span>${line}</span>`) : html`<span class="strip-missing">Nothing recorded here yet: tap to fill in</span>`;
+  return lines.length
+    ? lines.map((line) => html`<span>${line}</span>`)
+    : html`<span class="strip-missing">Nothing recorded here yet: tap to fill in</span>`;
 }
 
 function powers(end, medium) {
   if (medium !== "fibre" || !held(end, "transmit_min")) return "";
   const range = (low, high) => joined([valueText(held(end, low)), valueText(held(end, high))], " to ");
-  return joined([`sends ${range("transmit_min", "transmit_max")}`, held(end, "receive_min") && `takes ${range("receive_min", "receive_max")}`], ", ");
+  return joined(
+    [
+      `sends ${range("transmit_min", "transmit_max")}`,
+      held(end, "receive_min") && `takes ${range("receive_min", "receive_max")}`,
+    ],
+    ", ",
+  );
 }
 
 function things(title, list, kind, describe, { edit, checks, jobs, view, app }) {
@@ -63,17 +93,22 @@ function things(title, list, kind, describe, { edit, checks, jobs, view, app }) 
   return html`<h2 class="strip-things">${title}</h2>
     <ul class="end-things">
       ${list.map(
-        (thing) => html`<li>
-          <a href=${edit(kind, thing.subject)}><strong>${nameOf(thing, title)}</strong><span>${describe(thing)}</span></a>
-          ${worstOf(thing.subject, checks)} ${conflictNote(thing, () => jobs.settle(thing))} 
-          ${photoStrip(app, about(view.photos, thing))} ${noteList(about(view.notes, thing))}
-        </li>`,
+        (thing) =>
+          html`<li>
+            <a href=${edit(kind, thing.subject)}><strong>${nameOf(thing, title)}</strong><span>${describe(thing)}</span></a>
+            ${worstOf(thing.subject, checks)} ${conflictNote(thing, () => jobs.settle(thing))}
+            ${photoStrip(app, about(view.photos, thing))} ${noteList(about(view.notes, thing))}
+          </li>`,
       )}
     </ul>`;
 }
 
 const protectorFacts = (thing) =>
-  joined([held(thing, "category"), held(thing, "lead_length") && `lead ${valueText(held(thing, "lead_length"))}`, held(thing, "earthed_to") && `to ${held(thing, "earthed_to")}`]);
+  joined([
+    held(thing, "category"),
+    held(thing, "lead_length") && `lead ${valueText(held(thing, "lead_length"))}`,
+    held(thing, "earthed_to") && `to ${held(thing, "earthed_to")}`,
+  ]);
 
 const bondFacts = (app) => (thing) =>
   joined([

@@ -8,7 +8,13 @@ import { timeText } from "./values.js";
 export function noteList(notes) {
   if (!notes?.length) return nothing;
   return html`<ul class="notes">
-    ${notes.map((note) => html`<li><p>${note.text}</p><small>${note.by}, ${timeText(note.at)}</small></li>`)}
+    ${notes.map(
+      (note) =>
+        html`<li>
+          <p>${note.text}</p>
+          <small>${note.by}, ${timeText(note.at)}</small>
+        </li>`,
+    )}
   </ul>`;
 }
 
@@ -18,7 +24,10 @@ const draftKey = (book, link, of) => `note:${book}:${link}:${of ?? ""}`;
 export async function openNote(app, { book, link, of = null, about }) {
   const kept = await app.draft.get(draftKey(book, link, of)).catch(() => null);
   const state = { kind: "note", book, link, of, about, text: kept?.text ?? "", error: "" };
-  state.keep = debounce(() => app.draft.set(draftKey(book, link, of), { text: state.text }).catch((error) => app.say(sentence(error), "bad")), 300);
+  state.keep = debounce(
+    () => app.draft.set(draftKey(book, link, of), { text: state.text }).catch((error) => app.say(sentence(error), "bad")),
+    300,
+  );
   return state;
 }
 
@@ -32,10 +41,13 @@ export function noteSheet(state, app, { redraw, onClose, done }) {
     title: `Note on ${state.about}`,
     onClose,
     body: html`<label class="field"
-        ><span>Note</span><textarea rows="5" .value=${state.text} @input=${type} aria-invalid=${state.error ? "true" : "false"}></textarea>
+        ><span>Note</span
+        ><textarea rows="5" .value=${state.text} @input=${type} aria-invalid=${state.error ? "true" : "false"}></textarea>
       </label>
       ${state.error ? html`<p class="field-error" role="alert">${state.error}</p>` : nothing}`,
-    actions: html`<button type="button" class="main-action" @click=${() => save(state, app, { redraw, done })}>Save note</button>`,
+    actions: html`<button type="button" class="main-action" @click=${() => save(state, app, { redraw, done })}>
+      Save note
+    </button>`,
   });
 }
 

@@ -1,4 +1,7 @@
-/** Photos: thumbnails from this phone, and a sheet to take or choose them. The draft is written before the camera opens, since phones kill the page then. */
+/**
+ * Photos: thumbnails from this phone, and a sheet to take or choose them. The draft is written before the camera opens,
+ * since phones kill the page then.
+ */
 import { html, nothing } from "lit-html";
 import { createRef, ref } from "lit-html/directives/ref.js";
 import { until } from "lit-html/directives/until.js";
@@ -7,13 +10,14 @@ import { sheet } from "./sheet.js";
 import { counted, timeText } from "./values.js";
 
 const WAITING = "photo-waiting";
+const ASK_AGAIN_AFTER_MS = 20_000;
 const urls = new Map();
 
-/** The address of a photo's picture, asked for once; a photo that can't be had is asked for again next time. */
+/** The address of a photo's picture, asked for once; a photo that can't be had is asked for again after a while. */
 function urlOf(app, sha256) {
   if (!urls.has(sha256)) {
     const asked = Promise.resolve(app.photo.photoUrl(sha256));
-    asked.catch(() => urls.delete(sha256));
+    asked.catch(() => setTimeout(() => urls.delete(sha256), ASK_AGAIN_AFTER_MS));
     urls.set(sha256, asked);
   }
   return urls.get(sha256);
@@ -38,10 +42,16 @@ function missing(event) {
 
 export function photoStrip(app, photos) {
   if (!photos?.length) return nothing;
-  const one = (photo) => html`<li>
-    <figure>${picture(app, photo)}<figcaption>${photo.caption || timeText(photo.at)}</figcaption></figure>
-  </li>`;
-  return html`<ul class="photo-strip" aria-label=${counted(photos.length, "photo")}>${photos.map(one)}</ul>`;
+  const one = (photo) =>
+    html`<li>
+      <figure>
+        ${picture(app, photo)}
+        <figcaption>${photo.caption || timeText(photo.at)}</figcaption>
+      </figure>
+    </li>`;
+  return html`<ul class="photo-strip" aria-label=${counted(photos.length, "photo")}>
+    ${photos.map(one)}
+  </ul>`;
 }
 
 /** The photo that a person was about to take when the page went away, or null. */
@@ -50,7 +60,20 @@ export const dropWaitingPhoto = (app) => app.draft.clear(WAITING);
 
 /** @param places [subject, label] pairs of what a photo can be of; @param of the one chosen first. */
 export function openPhoto({ book, link, places, of, caption = "", path }) {
-  return { kind: "photo", book, link, places, of: of ?? places[0][0], caption, path, camera: createRef(), gallery: createRef(), saved: [], busy: "", errors: [] };
+  return {
+    kind: "photo",
+    book,
+    link,
+    places,
+    of: of ?? places[0][0],
+    caption,
+    path,
+    camera: createRef(),
+    gallery: createRef(),
+    saved: [],
+    busy: "",
+    errors: [],
+  };
 }
 
 export function photoSheet(state, app, { redraw, onClose }) {
@@ -72,11 +95,30 @@ export function photoSheet(state, app, { redraw, onClose }) {
         </select></label
       >
       <label class="field"
-        ><span>Caption</span><input type="text" autocomplete="off" .value=${state.caption} @input=${(event) => (state.caption = event.target.value)}
+        ><span>Caption</span
+        ><input type="text" autocomplete="off" .value=${state.caption} @input=${(event) => (state.caption = event.target.value)}
       /></label>
-      <input hidden type="file" accept="image/*" capture="environment" aria-label="Photo from the camera" ${ref(state.camera)} @change=${take} />
-      <input hidden type="file" accept="image/*" multiple aria-label="Photo from the gallery" ${ref(state.gallery)} @change=${take} />
-      <p role="status" class="photo-progress">${state.busy || (state.saved.length ? `${counted(state.saved.length, "photo")} saved on this phone` : "")}</p>
+      <input
+        hidden
+        type="file"
+        accept="image/*"
+        capture="environment"
+        aria-label="Photo from the camera"
+        ${ref(state.camera)}
+        @change=${take}
+      />
+      <input
+        hidden
+        type="file"
+        accept="image/*"
+        multiple
+        aria-label="Photo from the gallery"
+        ${ref(state.gallery)}
+        @change=${take}
+      />
+      <p role="status" class="photo-progress">
+        ${state.busy || (state.saved.length ? `${counted(state.saved.length, "photo")} saved on this phone` : "")}
+      </p>
       ${state.errors.map((text) => html`<p class="field-error" role="alert">${text}</p>`)} ${photoStrip(app, state.saved)}`,
     actions: html`<button type="button" class="second-action" ?disabled=${busy} @click=${ask(state.gallery)}>Choose photo</button>
       <button type="button" class="main-action" ?disabled=${busy} @click=${ask(state.camera)}>Take photo</button>`,
@@ -88,7 +130,9 @@ async function openPicker(state, app, input, redraw) {
   try {
     await app.draft.set(WAITING, { book, link, of, caption, path });
   } catch (error) {
-    state.errors = [`${sentence(error)} The photo can still be taken, but if the phone closes this page meanwhile, its place is not remembered.`];
+    state.errors = [
+      `${sentence(error)} The photo can still be taken; if the phone closes this page meanwhile, its place is not remembered.`,
+    ];
     redraw();
   }
   input.value.click();

@@ -1,4 +1,4 @@
-/** Readings that were begun and not saved yet: kept on the phone by what they measure and where, so that none replaces another. */
+/** Readings begun and not saved yet: kept on the phone by what they measure and where, so that none replaces another. */
 import { keysOf } from "./reading_keys.js";
 
 const draftKey = (link) => `reading:${link}`;

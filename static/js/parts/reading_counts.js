@@ -20,7 +20,9 @@ export function endFaceCounts(state, onChange, app, view) {
   const counts = state.body.counts ?? {};
   const set = (zone, name, text) => onChange({ counts: { ...counts, [zone]: { ...counts[zone], [name]: text } } });
   return html`<div class="counts">
-    <button type="button" class="key key-wide" @click=${() => onChange({ counts: allZero(zones) })}>Nothing seen in any zone: all zero</button>
+    <button type="button" class="key key-wide" @click=${() => onChange({ counts: allZero(zones) })}>
+      Nothing seen in any zone: all zero
+    </button>
     ${zones.map((zone) => zoneCounts(zone, counts[zone.zone] ?? {}, (name, text) => set(zone.zone, name, text)))}
     ${state.errors.counts ? html`<p class="field-error" role="alert">${state.errors.counts}</p>` : nothing}
   </div>`;
@@ -30,7 +32,8 @@ function missingFirst({ book, link }, view, side) {
   const noFibre = !held(view, "fibre");
   const address = noFibre ? `#/book/${book}/edit/link/${link}` : `#/book/${book}/edit/end/${link}:${side}${query({ link })}`;
   return html`<p class="trial-hint">
-    What is counted depends on ${noFibre ? "the fibre" : "the connector's polish at this end"}, and that is not recorded yet. <a href=${address}>Record it first</a>
+    What is counted depends on ${noFibre ? "the fibre" : "the connector's polish at this end"}, and that is not recorded yet.
+    <a href=${address}>Record it first</a>
   </p>`;
 }
 

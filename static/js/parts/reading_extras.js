@@ -4,8 +4,13 @@ import { fieldInput } from "./fields.js";
 import { joined } from "./values.js";
 
 const LABELS = {
-  frequency: "At frequency", uncertainty: "Uncertainty (±, k = 2)", reference_value: "Reference value", temperature: "Cable temperature", shown_margin: "Margin the instrument shows",
-  duration: "How long", conditions: "Conditions: soil, weather, method",
+  frequency: "At frequency",
+  uncertainty: "Uncertainty (±, k = 2)",
+  reference_value: "Reference value",
+  temperature: "Cable temperature",
+  shown_margin: "Margin the instrument shows",
+  duration: "How long",
+  conditions: "Conditions: soil, weather, method",
 };
 
 const extrasOf = (quantity) => [...(quantity.per.includes("frequency") ? ["frequency"] : []), ...(quantity.extra ?? [])];
@@ -21,7 +26,13 @@ export function extraInputs(app, state, onChange) {
   return extrasOf(state.quantity).map((name) => {
     if (name === "reference_at") return referenceTime(state, onChange);
     const field = fieldOf(app, state.quantity, name);
-    return fieldInput({ field, value: state.body[name], onChange: (value) => onChange({ [name]: value }), error: state.errors[name], id: `extra-${name}` });
+    return fieldInput({
+      field,
+      value: state.body[name],
+      onChange: (value) => onChange({ [name]: value }),
+      error: state.errors[name],
+      id: `extra-${name}`,
+    });
   });
 }
 
@@ -40,7 +51,8 @@ function referenceTime(state, onChange) {
 }
 
 const two = (number) => String(number).padStart(2, "0");
-const localMinute = (time) => `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())}T${two(time.getHours())}:${two(time.getMinutes())}`;
+const localMinute = (time) =>
+  `${time.getFullYear()}-${two(time.getMonth() + 1)}-${two(time.getDate())}T${two(time.getHours())}:${two(time.getMinutes())}`;
 
 /** "2026-03-14T10:22" as the phone means it -> the same with its offset from UTC on that day. */
 function withZone(text) {
@@ -60,7 +72,11 @@ export const instrumentText = (instrument) => joined([instrument?.name, instrume
 
 /** Instruments of earlier readings on this link, each once. */
 function known(view) {
-  const byText = new Map(view.readings.filter((reading) => reading.body.instrument?.name).map(({ body }) => [instrumentText(body.instrument), body.instrument]));
+  const byText = new Map(
+    view.readings
+      .filter((reading) => reading.body.instrument?.name)
+      .map(({ body }) => [instrumentText(body.instrument), body.instrument]),
+  );
   return [...byText];
 }
 
@@ -69,11 +85,18 @@ export function instrumentInputs(view, state, onChange) {
   const others = known(view).filter(([text]) => text !== instrumentText(instrument));
   return html`<details class="instrument" ?open=${!state.instrumentKnown}>
     <summary>Instrument: <strong>${instrumentText(instrument) || "not named yet"}</strong></summary>
-    ${others.length
-      ? html`<div class="key-column" role="group" aria-label="Instruments used on this link">
-          ${others.map(([text, one]) => html`<button type="button" class="key key-wide" @click=${() => onChange({ instrument: { ...one } })}>${text}</button>`)}
-        </div>`
-      : nothing}
+    ${
+      others.length
+        ? html`<div class="key-column" role="group" aria-label="Instruments used on this link">
+            ${others.map(
+              ([text, one]) =>
+                html`<button type="button" class="key key-wide" @click=${() => onChange({ instrument: { ...one } })}>
+                  ${text}
+                </button>`,
+            )}
+          </div>`
+        : nothing
+    }
     ${INSTRUMENT_FIELDS.map((field) =>
       fieldInput({
         field,
@@ -86,18 +109,30 @@ export function instrumentInputs(view, state, onChange) {
   </details>`;
 }
 
-const VISITS = [["install", "Install"], ["service", "Service"]];
+const VISITS = [
+  ["install", "Install"],
+  ["service", "Service"],
+];
 const NOTE = { name: "note", label: "Note on this reading", type: "lines" };
 
 export function visitAndNote(state, onChange) {
   const { visit, note } = state.body;
+  const noted = (text) => onChange({ note: text });
   return html`<div class="marks" role="group" aria-labelledby="visit-label">
       <span class="marks-label" id="visit-label">Visit</span>
       <div class="key-row">
         ${VISITS.map(
-          ([value, label]) => html`<button type="button" class="key" aria-pressed=${visit === value ? "true" : "false"} @click=${() => onChange({ visit: value })}>${label}</button>`,
+          ([value, label]) =>
+            html`<button
+              type="button"
+              class="key"
+              aria-pressed=${visit === value ? "true" : "false"}
+              @click=${() => onChange({ visit: value })}
+            >
+              ${label}
+            </button>`,
         )}
       </div>
     </div>
-    ${fieldInput({ field: NOTE, value: note, onChange: (text) => onChange({ note: text }), error: state.errors.note, id: "reading-note" })}`;
+    ${fieldInput({ field: NOTE, value: note, onChange: noted, error: state.errors.note, id: "reading-note" })}`;
 }

@@ -3,9 +3,23 @@ import { html, nothing } from "lit-html";
 import { held, joined, labelOf, nameOf, query, wordText } from "./values.js";
 
 const LABELS = {
-  strand: "Strand", wavelength: "Wavelength", direction: "Direction", side: "Taken at", pair: "Pair", pair2: "Second pair", method: "Method", of: "Bond",
+  strand: "Strand",
+  wavelength: "Wavelength",
+  direction: "Direction",
+  side: "Taken at",
+  pair: "Pair",
+  pair2: "Second pair",
+  method: "Method",
+  of: "Bond",
 };
-const WORDS = { wavelength: "wavelengths", direction: "directions", side: "sides", pair: "pairs", pair2: "pairs", method: "methods" };
+const WORDS = {
+  wavelength: "wavelengths",
+  direction: "directions",
+  side: "sides",
+  pair: "pairs",
+  pair2: "pairs",
+  method: "methods",
+};
 const MOST_STRANDS = 48;
 const MULTIMODE_NM = ["850", "1300"];
 
@@ -58,21 +72,34 @@ function keyGroup(app, view, state, name, onPick) {
   const choices = choicesFor(app, view, name);
   const error = state.errors[name];
   const optional = !state.quantity.must?.includes(name);
-  const button = ([value, label]) => html`<button
-    type="button"
-    class="key"
-    aria-pressed=${state.body[name] === value ? "true" : "false"}
-    aria-label=${label}
-    @click=${() => onPick(name, optional && state.body[name] === value ? "" : value)}
+  const under = joined([UNDER[name], optional && "if it applies"], ", ");
+  const button = ([value, label]) =>
+    html`<button
+      type="button"
+      class="key"
+      aria-pressed=${state.body[name] === value ? "true" : "false"}
+      aria-label=${label}
+      @click=${() => onPick(name, optional && state.body[name] === value ? "" : value)}
+    >
+      ${shortLabel(name, value, label)}
+    </button>`;
+  return html`<div
+    class=${`marks marks-${name}`}
+    id=${`key-${name}`}
+    role="group"
+    aria-labelledby=${`key-${name}-label`}
+    tabindex="-1"
   >
-    ${shortLabel(name, value, label)}
-  </button>`;
-  return html`<div class=${`marks marks-${name}`} id=${`key-${name}`} role="group" aria-labelledby=${`key-${name}-label`} tabindex="-1">
-    <span class="marks-label" id=${`key-${name}-label`}>${LABELS[name]}${optional ? html` <small>if it applies</small>` : nothing}${UNDER[name] ? html` <small>${UNDER[name]}</small>` : nothing}</span>
+    <span class="marks-label" id=${`key-${name}-label`}>${LABELS[name]}${under ? html` <small>${under}</small>` : nothing}</span>
     <div class="key-row">${choices.map(button)}</div>
-    ${name === "of" && !choices.length
-      ? html`<p>No bond is recorded on this link yet. <a href=${`#/book/${state.book}/edit/bond/new${query({ link: state.link })}`}>Record the bond first</a></p>`
-      : nothing}
+    ${
+      name === "of" && !choices.length
+        ? html`<p>
+            No bond is recorded on this link yet.
+            <a href=${`#/book/${state.book}/edit/bond/new${query({ link: state.link })}`}>Record the bond first</a>
+          </p>`
+        : nothing
+    }
     ${error ? html`<p class="field-error" role="alert">${error}</p>` : nothing}
   </div>`;
 }

@@ -6,17 +6,28 @@ import { keysOf } from "./reading_keys.js";
 import { query } from "./values.js";
 
 const HABITS = "reading-habits";
-const HABIT_FIELDS = ["method", "instrument", "visit", "reference_at", "reference_value", "uncertainty", "temperature", "conditions"];
+const HABIT_FIELDS = [
+  "method",
+  "instrument",
+  "visit",
+  "reference_at",
+  "reference_value",
+  "uncertainty",
+  "temperature",
+  "conditions",
+];
 const MARK_FIELDS = ["map", "strand", "wavelength", "direction", "side", "pair", "pair2", "method", "of"];
 
 /** Forms of readings that checks still wait for, in the order of the checks. */
 export function missingForms(checks) {
-  const forms = checks.filter((check) => check.required && check.verdict === "not_measured" && check.form?.quantity && !check.deviation).map((check) => check.form);
+  const forms = checks
+    .filter((check) => check.required && check.verdict === "not_measured" && check.form?.quantity && !check.deviation)
+    .map((check) => check.form);
   const seen = new Set();
   return forms.filter((form) => !seen.has(JSON.stringify(form)) && seen.add(JSON.stringify(form)));
 }
 
-/** The form that measures a check again: the one it asks for, or that of the reading it was made from; null when no reading makes it. */
+/** The form that measures a check again: what it asks for, or what the reading behind it was; null when no reading makes it. */
 export function formOf(check, view, app) {
   if (check.form?.quantity) return check.form;
   const body = view.readings.find((reading) => check.readings.includes(reading.id))?.body;
@@ -73,7 +84,8 @@ function isEmpty(value) {
 }
 
 /**
- * Asks core what the half-typed reading would do. Fills state.judged, or state.errors by field, or state.lacks (a mark still to be chosen).
+ * Asks core what the half-typed reading would do. Fills state.judged, or state.errors by field, or state.lacks (a mark that is
+ * still to be chosen).
  * An older question that is answered late is dropped.
  */
 export async function examine(state, app) {
@@ -81,11 +93,22 @@ export async function examine(state, app) {
   const outcome = { judged: null, errors: {}, lacks: null };
   if (isBegun(state.body) && state.body.value?.value?.trim() !== "-") {
     try {
-      if (/\?/.test(state.body.map ?? "")) throw Object.assign(new Error("Choose the far pin, or open, for each of the eight near pins."), { code: "missing", field: "map" });
+      if (/\?/.test(state.body.map ?? ""))
+        throw Object.assign(new Error("Choose the far pin, or open, for each of the eight near pins."), {
+          code: "missing",
+          field: "map",
+        });
       const { book, link } = state;
-      outcome.judged = await app.core("checks", { book, link, draft: cleanBody(state.body), at: localTime(), by: app.status.name });
+      outcome.judged = await app.core("checks", {
+        book,
+        link,
+        draft: cleanBody(state.body),
+        at: localTime(),
+        by: app.status.name,
+      });
     } catch (error) {
-      if (error.code === "missing" && MARK_FIELDS.includes(error.field)) outcome.lacks = { field: error.field, text: sentence(error) };
+      if (error.code === "missing" && MARK_FIELDS.includes(error.field))
+        outcome.lacks = { field: error.field, text: sentence(error) };
       else outcome.errors[error.field || "form"] = sentence(error);
     }
   }
@@ -95,7 +118,9 @@ export async function examine(state, app) {
 /** Keeps the reading and what to fill in the next time. Rejects when nothing was kept. */
 export async function keepReading(state, app) {
   await app.write(state.book, "reading", cleanBody(state.body));
-  await Promise.all([keepHabits(app, state.body), dropBeginning(state, app, state.beginning)]).catch((error) => app.say(sentence(error), "bad"));
+  await Promise.all([keepHabits(app, state.body), dropBeginning(state, app, state.beginning)]).catch((error) =>
+    app.say(sentence(error), "bad"),
+  );
 }
 
 /** Loads what has changed by a saved reading and readies the form for the next one that is missing; gives its form or null. */
@@ -105,7 +130,17 @@ export async function prepareNext(state, app) {
   const forms = missingForms(judged.checks);
   const next = forms.find((form) => form.quantity === quantity.name) ?? null;
   const blank = blankBody(quantity, link, pickHabits(body), { ...body, ...next });
-  Object.assign(state, { view, checks: judged.checks, forms, body: blank, judged: null, errors: {}, lacks: null, asking: false, unusualKept: false });
+  Object.assign(state, {
+    view,
+    checks: judged.checks,
+    forms,
+    body: blank,
+    judged: null,
+    errors: {},
+    lacks: null,
+    asking: false,
+    unusualKept: false,
+  });
   state.beginning = beginningOf(state);
   if (next) history.replaceState(null, "", `#/book/${book}/link/${link}/reading${query(next)}`);
   return next;

@@ -16,11 +16,18 @@ function numberInput(state, onChange) {
   const { quantity, body, errors } = state;
   const typed = body.value ?? { value: "", unit: quantity.units[0] };
   const signed = Number(quantity.low) < 0;
-  const flip = () => onChange({ value: { ...typed, value: /^\s*[-−]/.test(typed.value) ? typed.value.replace(/^\s*[-−]/, "") : `-${typed.value}` } });
+  const flip = () =>
+    onChange({
+      value: { ...typed, value: /^\s*[-−]/.test(typed.value) ? typed.value.replace(/^\s*[-−]/, "") : `-${typed.value}` },
+    });
   return html`<div class="value-block">
     <label class="value-label" for="reading-value">${quantity.title}</label>
     <div class="value-row">
-      ${signed ? html`<button type="button" class="sign-key" aria-label="Change the sign, plus or minus" @click=${flip}>±</button>` : nothing}
+      ${
+        signed
+          ? html`<button type="button" class="sign-key" aria-label="Change the sign, plus or minus" @click=${flip}>±</button>`
+          : nothing
+      }
       <input
         id="reading-value"
         class="value-input"
@@ -43,7 +50,10 @@ function units(all, chosen, onPick) {
   if (all.length === 1) return html`<span class="value-unit">${unitWord(all[0])}</span>`;
   return html`<div class="unit-keys" role="group" aria-label="Unit">
     ${all.map(
-      (unit) => html`<button type="button" class="key" aria-pressed=${unit === chosen ? "true" : "false"} @click=${() => onPick(unit)}>${unitWord(unit)}</button>`,
+      (unit) =>
+        html`<button type="button" class="key" aria-pressed=${unit === chosen ? "true" : "false"} @click=${() => onPick(unit)}>
+          ${unitWord(unit)}
+        </button>`,
     )}
   </div>`;
 }
@@ -53,14 +63,15 @@ function answerButtons(state, onChange) {
     <legend>${state.quantity.title}</legend>
     <div class="key-column">
       ${state.quantity.answers.map(
-        ([value, label]) => html`<button
-          type="button"
-          class="key key-wide"
-          aria-pressed=${state.body.answer === value ? "true" : "false"}
-          @click=${() => onChange({ answer: value })}
-        >
-          ${label}
-        </button>`,
+        ([value, label]) =>
+          html`<button
+            type="button"
+            class="key key-wide"
+            aria-pressed=${state.body.answer === value ? "true" : "false"}
+            @click=${() => onChange({ answer: value })}
+          >
+            ${label}
+          </button>`,
       )}
     </div>
     ${fault(state.errors.answer, "answer-error")}
@@ -75,7 +86,12 @@ function wireMap(state, onChange) {
   const pick = (place, pin) => onChange({ map: PINS.map((_, index) => (index === place ? pin : (map[index] ?? "?"))).join("") });
   return html`<fieldset class="keys" id="key-map" tabindex="-1">
     <legend>Wire map: the far pin found on each near pin</legend>
-    <button type="button" class="key key-wide" aria-pressed=${map === STRAIGHT ? "true" : "false"} @click=${() => onChange({ map: STRAIGHT })}>
+    <button
+      type="button"
+      class="key key-wide"
+      aria-pressed=${map === STRAIGHT ? "true" : "false"}
+      @click=${() => onChange({ map: STRAIGHT })}
+    >
       All eight straight through
     </button>
     <ol class="pins">
@@ -83,7 +99,13 @@ function wireMap(state, onChange) {
     </ol>
     <label class="field"
       ><span>The same as eight signs, - for open, ? for not yet</span
-      ><input type="text" inputmode="text" maxlength="8" autocomplete="off" .value=${live(map)} @input=${(event) => onChange({ map: event.target.value.trim() })}
+      ><input
+        type="text"
+        inputmode="text"
+        maxlength="8"
+        autocomplete="off"
+        .value=${live(map)}
+        @input=${(event) => onChange({ map: event.target.value.trim() })}
     /></label>
     ${fault(state.errors.map, "map-error")} ${splitButtons(state, onChange)}
   </fieldset>`;
@@ -93,7 +115,11 @@ function pinPicker(near, found, onPick) {
   return html`<li>
     <label
       ><span>Near pin ${near}</span>
-      <select .value=${live(found)} class=${found && found !== near ? "pin-crossed" : ""} @change=${(event) => onPick(event.target.value)}>
+      <select
+        .value=${live(found)}
+        class=${found && found !== near ? "pin-crossed" : ""}
+        @change=${(event) => onPick(event.target.value)}
+      >
         <option value="" ?selected=${found === ""} disabled>?</option>
         ${PINS.map((pin) => html`<option value=${pin} ?selected=${pin === found}>${pin}</option>`)}
         <option value="-" ?selected=${found === "-"}>open</option>
@@ -102,15 +128,27 @@ function pinPicker(near, found, onPick) {
   </li>`;
 }
 
-const SPLIT = [["no", "No"], ["yes", "Yes"], ["not_tested", "Not tested"]];
+const SPLIT = [
+  ["no", "No"],
+  ["yes", "Yes"],
+  ["not_tested", "Not tested"],
+];
 
 function splitButtons(state, onChange) {
   return html`<div class="marks" role="group" aria-labelledby="split-label">
     <span class="marks-label" id="split-label">Split pair found</span>
-    <div class="key-row">${SPLIT.map(
-      ([value, label]) => html`<button type="button" class="key" aria-pressed=${state.body.split === value ? "true" : "false"} @click=${() => onChange({ split: value })}>
-        ${label}
-      </button>`,
-    )}</div>
+    <div class="key-row">
+      ${SPLIT.map(
+        ([value, label]) =>
+          html`<button
+            type="button"
+            class="key"
+            aria-pressed=${state.body.split === value ? "true" : "false"}
+            @click=${() => onChange({ split: value })}
+          >
+            ${label}
+          </button>`,
+      )}
+    </div>
   </div>`;
 }

@@ -1,4 +1,4 @@
-/** A pad to sign on. Strokes are kept as whole numbers of the pad's own pixels and given up at each pen-up, so that none is lost. */
+/** A pad to sign on. Strokes are kept as whole numbers of the pad's own pixels and given up at each pen-up: none is lost. */
 import { html } from "lit-html";
 import { ref } from "lit-html/directives/ref.js";
 import SignaturePad from "signature_pad";

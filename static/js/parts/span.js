@@ -18,13 +18,23 @@ export function orderBetween(before, after) {
 }
 
 export function spanRow({ app, book, link, view }, before, after) {
-  const names = [before, after].map((station, index) => (station ? stationTitle(app, station) : ["the near end", "the far end"][index]));
+  const names = [before, after].map((station, index) =>
+    station ? stationTitle(app, station) : ["the near end", "the far end"][index],
+  );
   const known = view.spans?.find((span) => span.from === before?.subject && span.to === after?.subject);
-  const text = joined([known?.length?.text && `${valueText(known.length)} route`, known?.cable?.text && `${valueText(known.cable)} cable`]);
+  const text = joined([
+    known?.length?.text && `${valueText(known.length)} route`,
+    known?.cable?.text && `${valueText(known.cable)} cable`,
+  ]);
   const between = before && after;
   return html`<li class="strip-row strip-span">
     <div class="strip-line"></div>
     <p class="strip-body">${text || (between ? "Length not known yet" : "")}</p>
-    <a class="strip-insert" href=${stationHref(book, link, before, after)} aria-label=${`Add a station between ${names[0]} and ${names[1]}`}>+</a>
+    <a
+      class="strip-insert"
+      href=${stationHref(book, link, before, after)}
+      aria-label=${`Add a station between ${names[0]} and ${names[1]}`}
+      >+</a
+    >
   </li>`;
 }

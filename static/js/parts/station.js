@@ -7,13 +7,16 @@ import { held, joined, nameOf, query, valueText, wordText } from "./values.js";
 
 // Each shape is drawn around the cable, which runs down the middle of a 48 by 48 field.
 const SHAPES = {
-  building_entry: svg`<path class="fill" d="M4 16h40v14H4z"/><path d="M4 16h40v14H4zM14 16l-7 14M24 16l-7 14M41 16l-7 14M20 12h8v22h-8z"/>`,
+  building_entry: svg`<path class="fill" d="M4 16h40v14H4z"/>
+    <path d="M4 16h40v14H4zM14 16l-7 14M24 16l-7 14M41 16l-7 14M20 12h8v22h-8z"/>`,
   handhole: svg`<path class="fill" d="M8 10h32v28H8z"/><path d="M8 10h32v28H8zM13 10v28M35 10v28M13 24h22"/>`,
   bend: svg`<path class="fill" d="M24 6a18 18 0 0 1 0 36z"/><path d="M24 6a18 18 0 0 1 0 36M24 24h10"/>`,
   slack_loop: svg`<circle class="fill" cx="24" cy="24" r="16"/><circle cx="24" cy="24" r="16"/><circle cx="24" cy="24" r="9"/>`,
-  closure: svg`<rect class="fill" x="14" y="6" width="20" height="36" rx="10"/><rect x="14" y="6" width="20" height="36" rx="10"/><path d="M14 16h20M14 32h20"/>`,
+  closure: svg`<rect class="fill" x="14" y="6" width="20" height="36" rx="10"/>
+    <rect x="14" y="6" width="20" height="36" rx="10"/><path d="M14 16h20M14 32h20"/>`,
   marker: svg`<path class="fill" d="M24 6h20l-6 8 6 8H24z"/><path d="M24 6h20l-6 8 6 8H24M24 6v36"/>`,
-  bond: svg`<circle class="fill" cx="24" cy="14" r="8"/><circle cx="24" cy="14" r="8"/><path d="M24 22v10M10 32h28M15 37h18M20 42h8"/>`,
+  bond: svg`<circle class="fill" cx="24" cy="14" r="8"/><circle cx="24" cy="14" r="8"/>
+    <path d="M24 22v10M10 32h28M15 37h18M20 42h8"/>`,
   other: svg`<path class="fill" d="M24 6l18 18-18 18L6 24z"/><path d="M24 6l18 18-18 18L6 24z"/>`,
   end: svg`<path class="fill" d="M6 22L24 6l18 16v20H6z"/><path d="M6 22L24 6l18 16v20H6zM18 42V30h12v12"/>`,
 };
@@ -39,8 +42,12 @@ export function stationRow(station, { app, book, link, jobs }) {
       </a>
       ${conflictNote(station, () => jobs.settle(station))} ${photoStrip(app, station.photos)} ${noteList(station.notes)}
       <div class="strip-jobs">
-        <button type="button" class="quiet-button" aria-label=${`Photo of ${title}`} @click=${() => jobs.photo(station)}>Photo</button>
-        <button type="button" class="quiet-button" aria-label=${`Note on ${title}`} @click=${() => jobs.note(station)}>Note</button>
+        <button type="button" class="quiet-button" aria-label=${`Photo of ${title}`} @click=${() => jobs.photo(station)}>
+          Photo
+        </button>
+        <button type="button" class="quiet-button" aria-label=${`Note on ${title}`} @click=${() => jobs.note(station)}>
+          Note
+        </button>
       </div>
     </article>
     <div class="strip-chainage">${chainage(station)}</div>

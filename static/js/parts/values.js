@@ -1,7 +1,18 @@
 /** How values of entries read on the screen. Nothing here rounds: a value is shown as it was typed, or as core printed it. */
 
 const UNIT_WORDS = {
-  ohm: "Ω", mohm: "mΩ", kohm: "kΩ", percent: "%", degC: "°C", degF: "°F", uW: "µW", um: "µm", us: "µs", mm2: "mm²", deg: "°", 1: "",
+  ohm: "Ω",
+  mohm: "mΩ",
+  kohm: "kΩ",
+  percent: "%",
+  degC: "°C",
+  degF: "°F",
+  uW: "µW",
+  um: "µm",
+  us: "µs",
+  mm2: "mm²",
+  deg: "°",
+  1: "",
 };
 
 export const unitWord = (unit) => UNIT_WORDS[unit] ?? unit ?? "";

@@ -29,6 +29,8 @@ export function verdictShape(verdict) {
 /** The verdict's shape and word; a check accepted as a deviation says so after it. */
 export function verdictMark(verdict, deviation = null) {
   return html`<span class="verdict verdict-${verdict}"
-    >${verdictShape(verdict)}<span class="verdict-word">${verdictWord(verdict)}${deviation ? ", accepted as a deviation" : ""}</span></span
+    >${verdictShape(verdict)}<span class="verdict-word"
+      >${verdictWord(verdict)}${deviation ? ", accepted as a deviation" : ""}</span
+    ></span
   >`;
 }

@@ -18,12 +18,17 @@ export async function load({ book, link, id }, app) {
 export function view(model, app) {
   const { book, link, view: shown, check } = model;
   const crumb = html`<p class="crumb">
-    <a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a> · <a href=${`#/book/${book}/link/${link}/checks`}>Checks</a>
+    <a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a> ·
+    <a href=${`#/book/${book}/link/${link}/checks`}>Checks</a>
   </p>`;
   if (!check) {
-    return html`<section class="page">${crumb}
+    return html`<section class="page">
+      ${crumb}
       <h1>This check is not there any more</h1>
-      <p>What it was made from has changed: a station, a bond or a field of the link. Go back to the checks to see the ones that apply now.</p>
+      <p>
+        What it was made from has changed: a station, a bond or a field of the link. Go back to the checks to see the ones that
+        apply now.
+      </p>
     </section>`;
   }
   return html`<section class="page check">
@@ -33,18 +38,31 @@ export function view(model, app) {
     ${check.margin ? html`<p class="check-margin"><strong>${valueText(check.margin)}</strong> margin</p>` : nothing}
     ${figures(check)} ${marginBar(check)}
     <p class="check-sentence">${check.sentence}</p>
-    ${check.source && !check.sentence.includes(check.source.document) ? html`<p class="check-source">From ${sourceLine(check.source)}</p>` : nothing} ${deviationText(check.deviation)}
+    ${sourceOf(check)} ${deviationText(check.deviation)}
     <h2>Working</h2>
-    ${check.working.length || check.notes.length ? working(check) : html`<p class="none">There is nothing to compute until it is measured.</p>`}
+    ${
+      check.working.length || check.notes.length
+        ? working(check)
+        : html`<p class="none">There is nothing to compute until it is measured.</p>`
+    }
     <h2>Readings behind it</h2>
     ${behind(model, app)} ${jobs(model, app)} ${openSheet(model, app)}
   </section>`;
 }
 
+/** Most sentences name the source themselves. */
+function sourceOf({ source, sentence }) {
+  if (!source || sentence.includes(source.document)) return nothing;
+  return html`<p class="check-source">From ${sourceLine(source)}</p>`;
+}
+
 function behind(model, app) {
   const ids = new Set(model.check.readings);
   const readings = model.view.readings.filter((reading) => ids.has(reading.id) || isSame(reading, model.check.form));
-  if (!readings.length) return html`<p class="none">${model.check.form ? "None yet." : "This check is made from what is recorded of the link, not from readings."}</p>`;
+  if (!readings.length)
+    return html`<p class="none">
+      ${model.check.form ? "None yet." : "This check is made from what is recorded of the link, not from readings."}
+    </p>`;
   return readingList(readings, model.view, app, (reading) => open(model, app, { kind: "void", reading, reason: "", error: "" }));
 }
 
@@ -62,9 +80,13 @@ function jobs(model, app) {
   if (!measure && !canAccept) return nothing;
   return html`<nav class="thumb-bar" aria-label="What to do">
     ${canAccept ? html`<button type="button" class="second-action" @click=${accept}>Accept as deviation</button>` : nothing}
-    ${measure
-      ? html`<a class="main-action" href=${`#/book/${book}/link/${link}/reading${query(measure)}`}>${check.verdict === "not_measured" ? "Measure" : "Measure again"}</a>`
-      : nothing}
+    ${
+      measure
+        ? html`<a class="main-action" href=${`#/book/${book}/link/${link}/reading${query(measure)}`}
+            >${check.verdict === "not_measured" ? "Measure" : "Measure again"}</a
+          >`
+        : nothing
+    }
   </nav>`;
 }
 

@@ -26,10 +26,15 @@ export function view(model, app) {
     <div class="filter" role="group" aria-label="Show">
       ${FILTERS.map(([name, label, test]) => filterKey(model, app, name, label, checks.filter(test).length))}
     </div>
-    ${rows.length ? app.describe.words.groups.map(([group]) => groupOf(model, app, group, rows)) : html`<p class="none">${nothingTo(show)}</p>`}
+    ${
+      rows.length
+        ? app.describe.words.groups.map(([group]) => groupOf(model, app, group, rows))
+        : html`<p class="none">${nothingTo(show)}</p>`
+    }
     ${show === "all" ? applications(model.applications) : nothing}
     <nav class="thumb-bar" aria-label="Go on">
-      <a class="main-action" href=${`#/book/${book}/link/${link}/reading`}>Reading</a><a class="main-action" href=${`#/book/${book}/link/${link}/sign`}>Sign</a>
+      <a class="main-action" href=${`#/book/${book}/link/${link}/reading`}>Reading</a
+      ><a class="main-action" href=${`#/book/${book}/link/${link}/sign`}>Sign</a>
     </nav>
   </section>`;
 }
@@ -37,14 +42,23 @@ export function view(model, app) {
 function filterKey(model, app, name, label, count) {
   const choose = () => {
     model.show = name;
-    history.replaceState(null, "", `#/book/${model.book}/link/${model.link}/checks${query({ show: name === "all" ? "" : name })}`);
+    history.replaceState(
+      null,
+      "",
+      `#/book/${model.book}/link/${model.link}/checks${query({ show: name === "all" ? "" : name })}`,
+    );
     app.redraw();
   };
-  return html`<button type="button" class="key" aria-pressed=${model.show === name ? "true" : "false"} @click=${choose}>${label} <strong>${count}</strong></button>`;
+  return html`<button type="button" class="key" aria-pressed=${model.show === name ? "true" : "false"} @click=${choose}>
+    ${label} <strong>${count}</strong>
+  </button>`;
 }
 
 function nothingTo(show) {
-  return { failing: "Nothing fails.", open: "Nothing that is required is left unmeasured." }[show] ?? "There is nothing to check yet: record the route and take readings.";
+  return (
+    { failing: "Nothing fails.", open: "Nothing that is required is left unmeasured." }[show] ??
+    "There is nothing to check yet: record the route and take readings."
+  );
 }
 
 function groupOf({ book, link }, app, group, rows) {
@@ -54,7 +68,9 @@ function groupOf({ book, link }, app, group, rows) {
   return html`<section class="check-group" aria-labelledby=${`group-${group}`}>
     <h2 id=${`group-${group}`}>${labelOf(app.describe.words.groups, group)}</h2>
     <ul class="check-rows">
-      ${mine.map((check) => html`<li><a class=${`check-row check-${check.verdict}`} href=${address(check)}>${checkShort(check)}</a></li>`)}
+      ${mine.map(
+        (check) => html`<li><a class=${`check-row check-${check.verdict}`} href=${address(check)}>${checkShort(check)}</a></li>`,
+      )}
     </ul>
   </section>`;
 }
@@ -70,7 +86,8 @@ function applications(rows) {
       ${rows.map((row) => {
         const [verdict, words] = CARRIES[row.verdict] ?? ["not_measured", row.verdict];
         return html`<li>
-          <strong>${row.label}</strong> <span class=${`verdict verdict-${verdict}`}>${verdictShape(verdict)}<span>${words}</span></span>
+          <strong>${row.label}</strong>
+          <span class=${`verdict verdict-${verdict}`}>${verdictShape(verdict)}<span>${words}</span></span>
           <p>${row.reason}</p>
         </li>`;
       })}

@@ -19,7 +19,16 @@ export async function load({ book, link }, app) {
     waitingPhoto(app),
   ]);
   const here = waiting?.link === link ? waiting : null;
-  return { book, link, view, buildings: site.buildings, checks: judged.checks, summary: judged.summary, waiting: here, sheet: null };
+  return {
+    book,
+    link,
+    view,
+    buildings: site.buildings,
+    checks: judged.checks,
+    summary: judged.summary,
+    waiting: here,
+    sheet: null,
+  };
 }
 
 export function view(model, app) {
@@ -33,25 +42,37 @@ export function view(model, app) {
     ${elsewhere(model, app)}
     <section class="panel" aria-labelledby="readings-title">
       <h2 id="readings-title">Readings</h2>
-      ${readingList(newestFirst(shown.readings), shown, app, (reading) => open(model, app, { kind: "void", reading, reason: "", error: "" }))}
+      ${readingList(newestFirst(shown.readings), shown, app, (reading) =>
+        open(model, app, { kind: "void", reading, reason: "", error: "" }),
+      )}
     </section>
     ${bottomBar(model, jobs)} ${openSheet(model, app)}`;
+}
+
+const deviationWord = ({ deviations }) => (deviations === 1 ? "deviation" : "deviations");
+
+function kindText(app, shown) {
+  const category = held(shown, "category");
+  const parts = [wordText(app, "link", "medium", shown.medium), held(shown, "fibre")];
+  return joined([...parts, category && wordText(app, "link", "category", category)]);
 }
 
 function header(model, app, jobs) {
   const { book, link, view: shown, summary } = model;
   const base = `#/book/${book}/link/${link}`;
   return html`<header class="link-head">
-    <h1><a href=${`#/book/${book}/edit/link/${link}`} aria-label=${`${nameOf(shown, "Link")}, change the link`}>${nameOf(shown, "Link")}</a></h1>
-    <p class="link-kind">
-      ${joined([wordText(app, "link", "medium", shown.medium), held(shown, "fibre"), held(shown, "category") && wordText(app, "link", "category", held(shown, "category"))])}
-    </p>
+    <h1>
+      <a href=${`#/book/${book}/edit/link/${link}`} aria-label=${`${nameOf(shown, "Link")}, change the link`}
+        >${nameOf(shown, "Link")}</a
+      >
+    </h1>
+    <p class="link-kind">${kindText(app, shown)}</p>
     <p class=${`link-state state-${summary.state.replaceAll(" ", "-")}`}>${summary.state}</p>
     <ul class="tally">
       <li class="tally-pass"><strong>${summary.pass}</strong> pass</li>
       <li class="tally-fail"><strong>${summary.fail}</strong> fail</li>
       <li class="tally-open"><strong>${summary.not_measured}</strong> not measured</li>
-      ${summary.deviations ? html`<li><strong>${summary.deviations}</strong> ${summary.deviations === 1 ? "deviation" : "deviations"}</li>` : nothing}
+      ${summary.deviations ? html`<li><strong>${summary.deviations}</strong> ${deviationWord(summary)}</li>` : nothing}
     </ul>
     <nav class="link-nav" aria-label="This link">
       <a class="button" href=${`${base}/checks`}>Checks</a><a class="button" href=${`${base}/sign`}>Sign</a
@@ -99,7 +120,10 @@ function route(context) {
 function elsewhere({ view: shown }, app) {
   const loose = ofLink(shown, shown.photos);
   if (!loose.length) return nothing;
-  return html`<section class="panel" aria-label="Photos of the link"><h2>Photos of the link</h2>${photoStrip(app, loose)}</section>`;
+  return html`<section class="panel" aria-label="Photos of the link">
+    <h2>Photos of the link</h2>
+    ${photoStrip(app, loose)}
+  </section>`;
 }
 
 function bottomBar({ book, link, view: shown }, jobs) {
@@ -122,8 +146,13 @@ function jobsOf(model, app) {
   const { book, link, view: shown } = model;
   return {
     photo: (thing) =>
-      open(model, app, openPhoto({ book, link, places: places(shown, app), of: thing?.subject ?? link, path: `/book/${book}/link/${link}` })),
-    note: async (thing) => open(model, app, await openNote(app, { book, link, of: thing?.subject ?? link, about: titleOf(thing ?? shown, app) })),
+      open(
+        model,
+        app,
+        openPhoto({ book, link, places: places(shown, app), of: thing?.subject ?? link, path: `/book/${book}/link/${link}` }),
+      ),
+    note: async (thing) =>
+      open(model, app, await openNote(app, { book, link, of: thing?.subject ?? link, about: titleOf(thing ?? shown, app) })),
     settle: (thing) => open(model, app, { kind: "settle", thing, title: titleOf(thing, app), identity: identityOf(thing, link) }),
   };
 }

@@ -24,7 +24,19 @@ export async function load(params, app) {
     beginnings(app, link),
   ]);
   const forms = missingForms(judged.checks);
-  const model = { book, link, view, checks: judged.checks, forms, quantity: null, errors: {}, judged: null, lacks: null, begun, told: "" };
+  const model = {
+    book,
+    link,
+    view,
+    checks: judged.checks,
+    forms,
+    quantity: null,
+    errors: {},
+    judged: null,
+    lacks: null,
+    begun,
+    told: "",
+  };
   const quantity = quantityOf(app, params.quantity);
   return quantity ? startForm(model, quantity, params, app) : model;
 }
@@ -34,7 +46,8 @@ async function startForm(model, quantity, params, app) {
   const first = model.forms.find((form) => form.quantity === quantity.name);
   const habits = await habitsOf(app, model.view, quantity.name);
   const body = blankBody(quantity, model.link, habits, asked ? params : (first ?? {}));
-  const fits = (begun) => begun.quantity === quantity.name && keysOf(quantity).every((name) => !params[name] || begun[name] === params[name]);
+  const fits = (begun) =>
+    begun.quantity === quantity.name && keysOf(quantity).every((name) => !params[name] || begun[name] === params[name]);
   const same = Object.values(model.begun).find(fits);
   Object.assign(model, { quantity, body: same ?? body });
   Object.assign(model, { beginning: beginningOf(model), instrumentKnown: Boolean(model.body.instrument?.name) });
@@ -66,10 +79,17 @@ function chooser(model, app) {
     <h1>Take a reading</h1>
     ${begunNotice(model, app)}
     ${waiting.length ? html`<h2>Still missing</h2>` : html`<p>No reading is missing that this link needs.</p>`}
-    <ul class="big-rows">${waiting.map((name) => missingRow(model, app, path, name))}</ul>
+    <ul class="big-rows">
+      ${waiting.map((name) => missingRow(model, app, path, name))}
+    </ul>
     <h2>${waiting.length ? "Other readings" : "Readings"}</h2>
     <ul class="big-rows">
-      ${others.map((quantity) => html`<li><a class="big-row" href=${`#${path}${query({ quantity: quantity.name })}`}><strong>${quantity.title}</strong></a></li>`)}
+      ${others.map(
+        (quantity) =>
+          html`<li>
+            <a class="big-row" href=${`#${path}${query({ quantity: quantity.name })}`}><strong>${quantity.title}</strong></a>
+          </li>`,
+      )}
     </ul>
   </section>`;
 }
@@ -78,10 +98,9 @@ function missingRow(model, app, path, name) {
   const mine = model.forms.filter((each) => each.quantity === name);
   const quantity = quantityOf(app, name);
   const first = keysText(app, model.view, quantity, mine[0]);
+  const missing = `${mine.length} missing${first ? `: ${first}${mine.length > 1 ? " …" : ""}` : ""}`;
   return html`<li>
-    <a class="big-row" href=${`#${path}${query(mine[0])}`}>
-      <strong>${quantity.title}</strong><span>${mine.length === 1 ? "1 missing" : `${mine.length} missing`}${first ? `: ${first}${mine.length > 1 ? " …" : ""}` : ""}</span>
-    </a>
+    <a class="big-row" href=${`#${path}${query(mine[0])}`}> <strong>${quantity.title}</strong><span>${missing}</span> </a>
   </li>`;
 }
 
@@ -103,7 +122,9 @@ function oneBegun(model, app, name, begun) {
   return html`<aside class="notice">
     <p>Not saved yet: ${quantity.title} ${valueText(begun.value)} ${keysText(app, model.view, quantity, begun)}</p>
     <div class="strip-jobs">
-      <a class="quiet-button" href=${`#/book/${book}/link/${link}/reading${query({ quantity: begun.quantity, ...marks })}`}>Go on with it</a>
+      <a class="quiet-button" href=${`#/book/${book}/link/${link}/reading${query({ quantity: begun.quantity, ...marks })}`}
+        >Go on with it</a
+      >
       <button type="button" class="quiet-button" @click=${drop}>Drop it</button>
     </div>
   </aside>`;
@@ -122,14 +143,15 @@ function form(model, app) {
     app.redraw();
   };
   return html`<section class="page reading-form">
-    <p class="crumb"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a> · <a href=${`#/book/${book}/link/${link}/reading`}>other reading</a></p>
+    <p class="crumb">
+      <a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a> ·
+      <a href=${`#/book/${book}/link/${link}/reading`}>other reading</a>
+    </p>
     <h1>${quantity.title}</h1>
-    ${quantity.caution && !model.told ? caution(quantity.caution) : nothing} ${begunNotice(model, app)}
-    ${told(model, app)}
-    ${keyButtons(app, shown, model, (name, value) => change({ [name]: value }))} ${valueInput(app, shown, model, change)} ${trial(model)}
-    ${extraInputs(app, model, change)} ${instrumentInputs(shown, model, change)} ${visitAndNote(model, change)}
-    ${model.errors.form ? html`<p class="field-error" role="alert">${model.errors.form}</p>` : nothing}
-    ${saveBar(model, app)}
+    ${quantity.caution && !model.told ? caution(quantity.caution) : nothing} ${begunNotice(model, app)} ${told(model, app)}
+    ${keyButtons(app, shown, model, (name, value) => change({ [name]: value }))} ${valueInput(app, shown, model, change)}
+    ${trial(model)} ${extraInputs(app, model, change)} ${instrumentInputs(shown, model, change)} ${visitAndNote(model, change)}
+    ${model.errors.form ? html`<p class="field-error" role="alert">${model.errors.form}</p>` : nothing} ${saveBar(model, app)}
   </section>`;
 }
 
@@ -139,25 +161,38 @@ function told({ told: words, forms, quantity, book, link }, app) {
   const other = forms.some((form) => form.quantity === quantity.name) ? null : forms[0];
   return html`<div class="told">
     <p role="status">${words}</p>
-    ${other
-      ? html`<a class="button" href=${`#/book/${book}/link/${link}/reading${query(other)}`}>Next missing: ${quantityOf(app, other.quantity).title}</a>`
-      : nothing}
+    ${
+      other
+        ? html`<a class="button" href=${`#/book/${book}/link/${link}/reading${query(other)}`}
+            >Next missing: ${quantityOf(app, other.quantity).title}</a
+          >`
+        : nothing
+    }
   </div>`;
 }
 
 const LACKING = { of: "the bond is chosen", pair2: "the second pair is chosen", map: "all eight pins are chosen" };
 
+const NO_CHECK = html`<p class="trial-hint">No check uses this reading by itself; it is kept in the record.</p>`;
+
 function trial({ judged, lacks, body }) {
-  if (lacks && isBegun(body)) return html`<p class="trial-hint">The verdict shows once ${LACKING[lacks.field] ?? `the ${lacks.field} is chosen`}.</p>`;
+  if (lacks && isBegun(body))
+    return html`<p class="trial-hint">The verdict shows once ${LACKING[lacks.field] ?? `the ${lacks.field} is chosen`}.</p>`;
   if (!judged) return nothing;
   const warnings = judged.warnings ?? [];
   return html`<div class="trials" aria-live="polite">
     ${warnings.map((text) => html`<p class="trial-warning">${text}</p>`)}
-    ${judged.checks.length ? judged.checks.map(checkTrial) : html`<p class="trial-hint">No check uses this reading by itself; it is kept in the record.</p>`}
+    ${judged.checks.length ? judged.checks.map(checkTrial) : NO_CHECK}
   </div>`;
 }
 
 const GRAVEST = ["fail", "fail_within_uncertainty", "pass_within_uncertainty", "pass"];
+
+const othersText = (count) => (count === 1 ? "1 other check fails" : `${count} other checks fail`);
+
+const inShort = (check) =>
+  html`<small class="thumb-title">${check.title}</small>${verdictMark(check.verdict)}
+    <strong>${valueText(check.margin)}</strong>`;
 
 /** The bar at the thumb: the gravest verdict of what is typed, and the way to save it. */
 function saveBar(model, app) {
@@ -168,11 +203,12 @@ function saveBar(model, app) {
   const save = (event) => saveNow(model, app, event);
   if (model.asking) return askBack(model, app);
   return html`<div class="thumb-bar thumb-bar-save">
-    <p class="thumb-verdict">${gravest ? html`<small class="thumb-title">${gravest.title}</small>${verdictMark(gravest.verdict)} <strong>${valueText(gravest.margin)}</strong>` : nothing}${others
-        ? html`<small>${others === 1 ? "1 other check fails" : `${others} other checks fail`}</small>`
-        : nothing}
+    <p class="thumb-verdict">
+      ${gravest ? inShort(gravest) : nothing}${others ? html`<small>${othersText(others)}</small>` : nothing}
     </p>
-    <button type="button" class="main-action" ?disabled=${model.saving} @click=${save}>${model.saving ? "Saving …" : "Save reading"}</button>
+    <button type="button" class="main-action" ?disabled=${model.saving} @click=${save}>
+      ${model.saving ? "Saving …" : "Save reading"}
+    </button>
   </div>`;
 }
 

@@ -31,14 +31,26 @@ export function view(model, app) {
     <p class="crumb screen-only"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a></p>
     <header class="record-head">
       <h1>${record.title}</h1>
-      <dl class="record-rows">${record.identity.map(([label, text]) => html`<div><dt>${label}</dt><dd>${text}</dd></div>`)}</dl>
+      <dl class="record-rows">
+        ${record.identity.map(
+          ([label, text]) =>
+            html`<div>
+              <dt>${label}</dt>
+              <dd>${text}</dd>
+            </div>`,
+        )}
+      </dl>
     </header>
     <div class="screen-only">
       ${shown.seals.length ? sealPanel(model) : html`<p class="notice">Not signed: this page is a draft of the record.</p>`}
     </div>
     ${record.sections.map((section) => sectionOf(section, app))}
     <nav class="thumb-bar screen-only" aria-label="Take the record with you">
-      ${app.status.online ? html`<a class="second-action" href=${pdf} target="_blank" rel="noopener">PDF from the server</a>` : nothing}
+      ${
+        app.status.online
+          ? html`<a class="second-action" href=${pdf} target="_blank" rel="noopener">PDF from the server</a>`
+          : nothing
+      }
       <button type="button" class="main-action" @click=${() => window.print()}>Print or save as PDF</button>
     </nav>
   </article>`;

@@ -19,14 +19,27 @@ export async function load({ book, link }, app) {
     app.draft.get(draftKey(link)).catch(() => null),
   ]);
   const people = kept?.people ?? [newPerson("installer", app.status.name)];
-  const model = { book, link, view, ...judged, people, acknowledged: kept?.acknowledged ?? false, cautions: cautionsOf(view.medium), sheet: null, tried: false };
+  const model = {
+    book,
+    link,
+    view,
+    ...judged,
+    people,
+    acknowledged: kept?.acknowledged ?? false,
+    cautions: cautionsOf(view.medium),
+    sheet: null,
+    tried: false,
+  };
   const last = view.seals.at(-1);
   return { ...model, fault: "", saving: false, again: !last || (last.after.length > 0 && Boolean(kept)) };
 }
 
 export function view(model, app) {
   const { book, link, view: shown } = model;
-  model.keep ??= () => app.draft.set(draftKey(link), draftOf(model)).catch((error) => app.say(`The signature is not kept if this page closes: ${sentence(error)}`, "bad"));
+  model.keep ??= () =>
+    app.draft
+      .set(draftKey(link), draftOf(model))
+      .catch((error) => app.say(`The signature is not kept if this page closes: ${sentence(error)}`, "bad"));
   model.keepSoon ??= debounce(() => model.keep(), 300);
   return html`<section class="page sign">
     <p class="crumb"><a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a></p>
@@ -54,13 +67,16 @@ function signing(model, app) {
       ${model.people.map((person) => personForm(model, app, person))}
       <div class="strip-jobs">
         ${ROLES.filter(([role]) => !model.people.some((person) => person.role === role)).map(
-          ([role, label]) => html`<button type="button" class="button" @click=${() => addPerson(model, app, role)}>+ ${label}</button>`,
+          ([role, label]) =>
+            html`<button type="button" class="button" @click=${() => addPerson(model, app, role)}>+ ${label}</button>`,
         )}
       </div>
     </section>
     ${hindrances(model)}
     <div class="thumb-bar">
-      <button type="button" class="main-action" ?disabled=${model.saving} @click=${() => sealNow(model, app)}>${model.saving ? "Sealing …" : "Sign and seal"}</button>
+      <button type="button" class="main-action" ?disabled=${model.saving} @click=${() => sealNow(model, app)}>
+        ${model.saving ? "Sealing …" : "Sign and seal"}
+      </button>
     </div>`;
 }
 
@@ -73,20 +89,40 @@ function openChecks(model, app) {
   const accept = (checks) => () => show(model, app, openDeviation(app, checks));
   return html`<section class="panel" aria-labelledby="open-title">
     <h2 id="open-title">Open: ${open.length}</h2>
-    ${missing.length > 1
-      ? html`<button type="button" class="button" @click=${accept(missing)}>Accept all ${missing.length} not measured with one reason …</button>`
-      : nothing}
+    ${
+      missing.length > 1
+        ? html`<button type="button" class="button" @click=${accept(missing)}>
+            Accept all ${missing.length} not measured with one reason …
+          </button>`
+        : nothing
+    }
     <ul class="open-checks">
       ${open.map(
-        (check) => html`<li>
-          <a href=${`#/book/${model.book}/link/${model.link}/check${query({ id: check.id })}`}>${check.title}</a> ${verdictMark(check.verdict)}
-          <div class="strip-jobs">
-            ${formOf(check, model.view, app)
-              ? html`<a class="quiet-button" href=${`#/book/${model.book}/link/${model.link}/reading${query(formOf(check, model.view, app))}`} aria-label=${`Measure ${check.title}`}>Measure</a>`
-              : nothing}
-            <button type="button" class="quiet-button" aria-label=${`Accept ${check.title} as a deviation`} @click=${accept([check])}>Accept …</button>
-          </div>
-        </li>`,
+        (check) =>
+          html`<li>
+            <a href=${`#/book/${model.book}/link/${model.link}/check${query({ id: check.id })}`}>${check.title}</a>
+            ${verdictMark(check.verdict)}
+            <div class="strip-jobs">
+              ${
+                formOf(check, model.view, app)
+                  ? html`<a
+                      class="quiet-button"
+                      href=${`#/book/${model.book}/link/${model.link}/reading${query(formOf(check, model.view, app))}`}
+                      aria-label=${`Measure ${check.title}`}
+                      >Measure</a
+                    >`
+                  : nothing
+              }
+              <button
+                type="button"
+                class="quiet-button"
+                aria-label=${`Accept ${check.title} as a deviation`}
+                @click=${accept([check])}
+              >
+                Accept …
+              </button>
+            </div>
+          </li>`,
       )}
     </ul>
   </section>`;
@@ -109,7 +145,11 @@ function cautions(model, app) {
   return html`<section class="panel" aria-labelledby="cautions-title">
     <h2 id="cautions-title">Cautions</h2>
     ${caution(model.cautions)}
-    <label class="tick"><input type="checkbox" .checked=${model.acknowledged} @change=${tick} /><span>Read, and passed on to those who use the link</span></label>
+    <label class="tick"
+      ><input type="checkbox" .checked=${model.acknowledged} @change=${tick} /><span
+        >Read, and passed on to those who use the link</span
+      ></label
+    >
   </section>`;
 }
 
@@ -148,7 +188,15 @@ function hindrances(model) {
   const found = model.tried ? obstacles(model) : [];
   if (!found.length && !model.fault) return nothing;
   return html`<div class="hindrances" role="alert" id="hindrances">
-    ${found.length ? html`<p>Not signed yet:</p><ul>${found.map((text) => html`<li>${text}</li>`)}</ul>` : nothing} ${model.fault ? html`<p>${model.fault}</p>` : nothing}
+    ${
+      found.length
+        ? html`<p>Not signed yet:</p>
+            <ul>
+              ${found.map((text) => html`<li>${text}</li>`)}
+            </ul>`
+        : nothing
+    }
+    ${model.fault ? html`<p>${model.fault}</p>` : nothing}
   </div>`;
 }
 
@@ -185,5 +233,11 @@ function openSheet(model, app) {
     await model.keep();
     await app.refresh();
   };
-  return deviationSheet(model.sheet, app, { book, link, redraw: () => app.redraw(), onClose: () => show(model, app, null), done });
+  return deviationSheet(model.sheet, app, {
+    book,
+    link,
+    redraw: () => app.redraw(),
+    onClose: () => show(model, app, null),
+    done,
+  });
 }
