@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import base64
+import gzip
 import hashlib
 import json
 import re
 from functools import cache, lru_cache
 from pathlib import Path
 
-from flask import Blueprint, Response, abort, render_template, request, send_file
+from flask import Blueprint, Response, abort, render_template, request
 
 from app import engine
 from app.paths import NODE_MODULES, STATIC
@@ -82,16 +83,34 @@ def _file(path: Path) -> Response:
     type = _TYPES.get(path.suffix)
     if type is None or not path.is_file():
         abort(404)
-    return _checked_each_time(send_file(path, mimetype=type, conditional=False), _file_sha256(path))
+    return _checked_each_time(path.read_bytes(), type, _file_sha256(path))
 
 
-def _checked_each_time(response: Response, sha256: str) -> Response:
-    """Kept by the browser, but asked for anew by its hash: the service worker is what makes it fast."""
+def _checked_each_time(data: bytes, type: str, sha256: str) -> Response:
+    """Kept by the browser, but asked for anew by its hash: the service worker is what makes it fast.
+
+    Sent packed where the browser takes it: on a weak signal the first visit is a third as long.
+    """
+    packed = "gzip" in request.accept_encodings and type != "image/png"
+    response = Response(_gzipped(sha256, data) if packed else data, content_type=type)
+    if packed:
+        response.headers["Content-Encoding"] = "gzip"
+    response.headers["Vary"] = "Accept-Encoding"
     response.headers["Cache-Control"] = "no-cache"
-    response.headers.pop("Last-Modified", None)
     response.set_etag(sha256)
     response.make_conditional(request)
     return response
+
+
+def _gzipped(sha256: str, data: bytes) -> bytes:
+    if sha256 not in _packed:
+        if len(_packed) > 1000:  # only while files change under a running server
+            _packed.clear()
+        _packed[sha256] = gzip.compress(data, 9, mtime=0)
+    return _packed[sha256]
+
+
+_packed: dict[str, bytes] = {}
 
 
 def _file_sha256(path: Path) -> str:
@@ -112,14 +131,14 @@ def _start_page() -> bytes:
 def start() -> Response:
     """The start page: the same for everyone, so that it may be kept on the phone."""
     page = _start_page()
-    return _checked_each_time(Response(page, mimetype="text/html"), hashlib.sha256(page).hexdigest())
+    return _checked_each_time(page, "text/html; charset=utf-8", hashlib.sha256(page).hexdigest())
 
 
 @blueprint.get("/core.json")
 def core() -> Response:
     """Core as the phone runs it."""
     bundle = engine.bundle()
-    return _checked_each_time(Response(bundle, mimetype="application/json"), hashlib.sha256(bundle).hexdigest())
+    return _checked_each_time(bundle, "application/json", hashlib.sha256(bundle).hexdigest())
 
 
 @blueprint.get(f"/{_MANIFEST}")
@@ -189,6 +208,5 @@ def service_worker() -> Response:
     files = json.dumps(files_for_phone(), separators=(",", ":"))
     build = hashlib.sha256(f"{files}{content_security_policy()}".encode()).hexdigest()[:16]
     template = (STATIC / "js" / "sw.template.js").read_text(encoding="utf-8")
-    text = template.replace("__BUILD__", build).replace("__FILES__", files)
-    response = Response(text, mimetype="text/javascript")
-    return _checked_each_time(response, hashlib.sha256(text.encode()).hexdigest())
+    worker = template.replace("__BUILD__", build).replace("__FILES__", files).encode()
+    return _checked_each_time(worker, "text/javascript; charset=utf-8", hashlib.sha256(worker).hexdigest())

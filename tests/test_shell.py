@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import gzip
 import hashlib
 import json
 import re
@@ -168,3 +169,15 @@ def test_the_start_page_is_the_same_for_everyone(client: FlaskClient, phone: Pho
 def test_what_needs_a_person_is_never_kept_in_a_cache(phone: Phone) -> None:
     for address in ("/api/session", "/office/"):
         assert phone.client.get(address).headers["Cache-Control"] == "no-store"
+
+
+def test_a_browser_that_takes_packed_files_gets_them_and_they_unpack_to_the_listed_bytes(client: FlaskClient) -> None:
+    plain = client.get("/core.json")
+    packed = client.get("/core.json", headers={"Accept-Encoding": "gzip"})
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert gzip.decompress(packed.data) == plain.data
+    assert len(packed.data) < len(plain.data) / 2
+    assert "Content-Encoding" not in plain.headers
+    assert packed.headers["Vary"] == plain.headers["Vary"] == "Accept-Encoding"
+    again = client.get("/core.json", headers={"Accept-Encoding": "gzip", "If-None-Match": packed.headers["ETag"]})
+    assert again.status_code == 304
