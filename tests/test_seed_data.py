@@ -139,6 +139,14 @@ def test_the_signed_link_has_a_good_loss_margin(core, links):
     assert min(float(check["margin"]["text"]) for check in losses) == 1.45
 
 
+def test_the_light_that_arrives_on_the_signed_link_is_what_its_loss_lets_expect(core, links):
+    # By hand: sent -11 to -3 dBm, losses 0.58 to 0.72 dB at 1310 nm: -11.72 to -3.58 dBm; read -6.9 and -7.1 dBm.
+    rows = [check for check in checks_of(core, links, SIGNED) if check["rule"] == "light_received"]
+    assert [check["measured"]["text"] for check in rows] == ["-6.90", "-6.90", "-7.10", "-7.10"]
+    assert {check["verdict"] for check in rows} == {"pass"}
+    assert all(check["notes"][0].endswith(": -11.72 to -3.58 dBm.") for check in rows)
+
+
 def test_the_seal_covers_all_of_its_link_and_holds(core, links):
     link = core("link", link=links[SIGNED]["id"])
     (seal,) = link["seals"]
@@ -218,6 +226,8 @@ def test_the_begun_link_holds_two_depths_that_nobody_has_settled(core, links):
 
 def test_the_begun_link_has_a_tight_bend_accepted_for_the_night_and_much_left_to_measure(core, links):
     checks = checks_of(core, links, BEGUN)
+    (ends,) = [check for check in checks if check["rule"] == "route_ends"]
+    assert ends["sentence"] == "Not measured: the route recorded so far ends at End of row 9."
     (bend,) = [check for check in checks if check["rule"] == "bend_radius"]
     # Ten times the cable's 8.2 mm.
     assert (bend["measured"]["text"], bend["limit"]["text"], bend["verdict"]) == ("60.0", "82.0", "fail")

@@ -248,7 +248,7 @@ def test_the_sheath_marks_come_before_the_instruments_length_for_the_material() 
 def test_the_material_names_what_is_lacking() -> None:
     story, link = copper(gauge=None)
     assert checks(story, link)["material"]["sentence"] == (
-        "Not measured: a pair loop resistance, the cable length: two sheath marks, or the instrument's, the conductor gauge."
+        "Not measured: needs a pair loop resistance, the cable length (two sheath marks, or an instrument's) and the conductor gauge."
     )
 
 
@@ -330,6 +330,41 @@ def test_on_a_short_link_low_insertion_loss_makes_a_reading_informative(quantity
     assert found["verdict"] == wanted
 
 
+PAIRS_BY_TWO = [("1-2", "3-6"), ("1-2", "4-5"), ("1-2", "7-8"), ("3-6", "4-5"), ("3-6", "7-8"), ("4-5", "7-8")]
+
+
+def counted_notes(story: Story, link: str, quantity: str) -> list[str]:
+    found = checks(story, link).values()
+    return [note for check in found if check["rule"] == quantity for note in check["notes"] if "typed" in note]
+
+
+def test_next_tells_once_an_end_how_many_of_the_six_combinations_were_typed() -> None:
+    story, link = copper()
+    for number, (pair, pair2) in enumerate(PAIRS_BY_TWO):
+        for side in ("near", "far") if number < 2 else ("near",):
+            story.reading(link, "next", "60", "dB", pair=pair, pair2=pair2, side=side, frequency=value("100", "MHz"))
+    assert counted_notes(story, link, "next") == [
+        "2 of 6 pair combinations typed at the far end: make sure that the worst is among them."
+    ]
+
+
+def test_a_combination_typed_the_other_way_round_is_the_same_one() -> None:
+    story, link = copper()
+    for pair, pair2 in (("1-2", "3-6"), ("3-6", "1-2")):
+        story.reading(link, "next", "60", "dB", pair=pair, pair2=pair2, side="near", frequency=value("100", "MHz"))
+    assert counted_notes(story, link, "next")[0].startswith("1 of 6")
+
+
+def test_return_loss_counts_four_pairs_an_end() -> None:
+    story, link = copper()
+    for pair in PAIRS:
+        for side in ("near", "far") if pair != "4-5" else ("near",):
+            story.reading(link, "return_loss", "20", "dB", pair=pair, side=side, frequency=value("100", "MHz"))
+    assert counted_notes(story, link, "return_loss") == [
+        "3 of 4 pairs typed at the far end: make sure that the worst is among them."
+    ]
+
+
 def test_guarded_acceptance_tells_a_margin_inside_the_uncertainty() -> None:
     story, link = copper(decision_rule="guarded")
     for pair, number in (("1-2", "24.9"), ("3-6", "25.1"), ("4-5", "24.0"), ("7-8", "26.0")):
@@ -363,7 +398,7 @@ def test_cable_length_against_the_makers_reach(last: str, wanted: str) -> None:
 def test_a_reach_without_its_source_is_not_measured() -> None:
     story, link = extended(reach=value("300", "m"))
     near_and_far_marks(story, link, "1000", "1100")
-    assert checks(story, link)["reach"]["sentence"] == "Not measured: where the maker states it."
+    assert checks(story, link)["reach"]["sentence"] == "Not measured: needs the place where the maker states it."
 
 
 def test_loops_of_extended_reach_are_judged_by_the_maker_only() -> None:
@@ -380,3 +415,24 @@ def test_extended_reach_is_not_judged_by_the_hundred_metre_limits() -> None:
     found = checks(*extended())
     assert not {"instrument_length", "delay", "skew", "insertion_loss", "next:side=near"} & set(found)
     assert "wire_map" in found
+
+
+# Greater of 3 % of a loop of 43.5 ohm = 1305 mohm and 200 mohm; between 43.5 and 43.7 ohm: 7 % of 21.8 ohm = 1526 mohm.
+@pytest.mark.parametrize(("within", "between", "wanted"), [("1305", "1526", "pass"), ("1306", "1527", "fail")])
+def test_unbalance_of_extended_reach_is_judged_as_on_copper_and_says_that_the_maker_governs(
+    within: str, between: str, wanted: str
+) -> None:
+    story, link = extended()
+    loops(story, link, "43.5", "43.7")
+    story.reading(link, "unbalance_within", within, "mohm", pair="1-2")
+    story.reading(link, "unbalance_between", between, "mohm", pair="1-2", pair2="3-6")
+    found = checks(story, link)
+    for name in ("unbalance_within:pair=1-2", "unbalance_between:pair=1-2:pair2=3-6"):
+        assert (found[name]["verdict"], found[name]["required"]) == (wanted, True)
+        assert any("where the maker states a figure, that one governs" in note for note in found[name]["notes"])
+
+
+def test_unbalance_of_extended_reach_is_asked_for_on_every_pair() -> None:
+    found = checks(*extended())
+    assert {found[f"unbalance_within:pair={pair}"]["required"] for pair in PAIRS} == {True}
+    assert found["unbalance_between"]["required"]

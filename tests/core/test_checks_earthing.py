@@ -52,7 +52,9 @@ def test_a_bond_against_a_tenth_of_an_ohm(reading: str, unit: str, wanted: str) 
 
 def test_a_bond_without_size_or_reading_says_what_is_lacking() -> None:
     conductor, total = bonded(None, size=None, length=None)
-    assert conductor["sentence"].startswith("Not measured: the bond resistance, the conductor size, the conductor length.")
+    assert conductor["sentence"].startswith(
+        "Not measured: needs the bond resistance, the conductor size and the conductor length."
+    )
     assert total["form"]["quantity"] == "bond_resistance"
 
 
@@ -132,7 +134,7 @@ def test_a_surge_protector_is_wanted_at_each_end_of_copper() -> None:
     story.thing("protector", link=link, side="near", name="SP-1", lead_length=value("0.3", "m"))
     found = checks(story, link)
     assert found["protector:side=near"]["verdict"] == "pass"
-    assert found["protector:side=far"]["sentence"].startswith("Not measured: no surge protector is recorded at the far end.")
+    assert found["protector:side=far"]["sentence"].startswith("Not measured: none is recorded at the far end.")
 
 
 # IEC 60364-5-53 clause 534 (two or more public places): 0.5 m in all, never above 1 m.
@@ -164,3 +166,61 @@ def test_a_protector_without_its_lead_length_is_not_measured() -> None:
     story, link = link_of()
     protector = story.thing("protector", link=link, side="near", name="SP-1")
     assert "the length of its earth lead" in checks(story, link)[f"protector_lead:of={protector}"]["sentence"]
+
+
+FED = {"source_voltage": value("50", "V"), "load_power": value("25.5", "W"), "power_pairs": "2"}
+
+
+# IEEE 802.3 class 4 on its worst channel (two or more public places): 25.5 W at 42.5 V is 0.600 A in the pair set.
+@pytest.mark.parametrize(("rated", "unit", "wanted"), [("0.6", "A", "pass"), ("599", "mA", "fail"), ("1", "A", "pass")])
+def test_a_protector_carries_the_current_of_the_load(rated: str, unit: str, wanted: str) -> None:
+    story, link = link_of(**FED)
+    for pair in ("1-2", "3-6"):
+        story.reading(link, "loop_resistance", "25", "ohm", pair=pair)
+    protector = story.thing("protector", link=link, side="near", name="SP-1", rated_current=value(rated, unit))
+    found = checks(story, link)[f"protector_current:of={protector}"]
+    assert (found["measured"]["text"], found["verdict"], found["required"]) == ("0.600", wanted, True)
+
+
+def test_four_pairs_share_the_current_through_a_protector() -> None:
+    story, link = link_of(**(FED | {"power_pairs": "4"}))
+    story.reading(link, "loop_resistance", "25", "ohm", pair="1-2")
+    protector = story.thing("protector", link=link, side="near", name="SP-1", rated_current=value("0.6", "A"))
+    # V = (50 + sqrt(2500 - 4 x 6.25 x 25.5)) / 2 = 46.58 V; 25.5 W / 46.58 V / 2 = 0.274 A
+    assert checks(story, link)[f"protector_current:of={protector}"]["measured"]["text"] == "0.274"
+
+
+def test_a_rated_current_waits_for_what_the_load_draws() -> None:
+    story, link = link_of("extended")
+    protector = story.thing("protector", link=link, side="near", name="SP-1", rated_current=value("1", "A"))
+    found = checks(story, link)[f"protector_current:of={protector}"]
+    assert (found["verdict"], found["required"]) == ("not_measured", True)
+    assert "needs the voltage at the source, the power of the load and pair loop resistances" in found["sentence"]
+
+
+def test_a_rated_current_is_asked_for_by_nothing_where_no_power_is_fed_or_none_is_recorded() -> None:
+    story, link = link_of()
+    story.thing("protector", link=link, side="near", name="SP-1", rated_current=value("1", "A"))
+    assert not [name for name in checks(story, link) if name.startswith("protector_current")]
+    story, link = link_of("extended")
+    story.thing("protector", link=link, side="near", name="SP-1")
+    assert not [name for name in checks(story, link) if name.startswith("protector_current")]
+
+
+@pytest.mark.parametrize(
+    ("screened", "sides", "noted"),
+    [("yes", ("near", "far"), True), ("yes", ("near",), False), ("no", ("near", "far"), False)],
+)
+def test_a_screen_bonded_at_both_ends_asks_for_the_potential_before_it_is_joined(
+    screened: str, sides: tuple[str, ...], noted: bool
+) -> None:
+    # 1 V AC and DC before both ends of a screen are joined: common practice.
+    story, link = link_of(screened=screened)
+    for side in sides:
+        story.thing("bond", link=link, side=side, name="Screen to bar")
+    for kind in ("ac", "dc"):
+        found = checks(story, link)[f"earth_difference_{kind}"]
+        assert (found["required"], found["verdict"], found["limit"]["text"]) == (True, "not_measured", "1")
+        assert any("before joining the screens, at most 1 V" in note for note in found["notes"]) is noted
+    story.reading(link, "earth_difference_ac", "1.01", "V")
+    assert verdict(story, link, "earth_difference_ac") == "fail"

@@ -213,6 +213,73 @@ def test_an_overloaded_receiver_fails_and_names_the_attenuator() -> None:
     assert "at least 4.40 dB" in check["notes"][0] and "5 dB" in check["notes"][0]
 
 
+def test_the_budget_names_the_strand_wavelength_and_direction_of_the_loss_it_used() -> None:
+    link = lit_link(transceiver(), transceiver())
+    link.loss("0.40", "1550")
+    link.loss("0.95", direction="far_to_near", strand="2")
+    checks = link.checks()
+    low, high = checks["light_low:direction=near_to_far"], checks["light_high:direction=near_to_far"]
+    assert low["working"][0] == (
+        "least received = -9.00 dBm - 0.95 dB (highest loss: strand 2, 1310 nm, far to near) = -9.95 dBm"
+    )
+    assert high["working"][0] == "most received = -3.00 dBm - 0.60 dB (lowest loss: strand 1, 1310 nm, near to far) = -3.60 dBm"
+
+
+def test_the_budget_tells_end_matings_that_it_added_to_the_loss() -> None:
+    # Three-cord: both end matings of 0.75 dB come on top: 0.10 + 1.50.
+    link = link_of_400_m(project_loss_limit=value("9", "dB"))
+    link.loss("0.20", method="three_cord")
+    link.end("near", **transceiver()).end("far", **transceiver())
+    line = link.checks()["light_low:direction=near_to_far"]["working"][0]
+    assert "1.70 dB (highest loss: strand 1, 1310 nm, near to far, with 1.50 dB for the end matings)" in line
+
+
+def received(number: str, unit: str = "dBm", **marks: Any) -> dict[str, dict[str, Any]]:
+    """Rows of light received at the far end, by their bound, over a link of 0.60 to 0.90 dB."""
+    link = lit_link(transceiver(), transceiver())
+    link.story.reading(link.id, "receive_power", number, unit, side="far", **marks)
+    return {check["id"].split("bound=")[-1]: check for check in link.of_rule("light_received") if "side=far" in check["id"]}
+
+
+# The receiver takes -20 to -3 dBm; 10 uW is -20 dBm by definition.
+@pytest.mark.parametrize(("number", "unit", "least", "most"), [
+    ("-20", "dBm", "pass", "pass"), ("-20.01", "dBm", "fail", "pass"), ("-3", "dBm", "pass", "pass"), ("-2.99", "dBm", "pass", "fail"),
+    ("10", "uW", "pass", "pass"),
+])  # fmt: skip
+def test_light_received_lies_within_what_the_receiver_takes(number: str, unit: str, least: str, most: str) -> None:
+    rows = received(number, unit, strand="1", wavelength="1310")
+    assert (rows["least"]["verdict"], rows["most"]["verdict"]) == (least, most)
+    assert rows["least"]["id"] == "light_received:side=far:strand=1:wavelength=1310:bound=least"
+    assert {row["required"] for row in rows.values()} == {True}
+
+
+# Sent -9 to -3 dBm over 0.60 to 0.90 dB: -9.90 to -3.60 dBm should arrive.
+@pytest.mark.parametrize(("number", "ending"), [("-9.9", "dBm."), ("-9.91", "the transceiver there."), ("-3.59", "the reading.")])
+def test_light_received_is_held_against_what_sender_and_loss_let_expect(number: str, ending: str) -> None:
+    notes = received(number)["least"]["notes"]
+    assert notes[0].startswith("Expected by the other end's figures and the measured loss: -9.90 to -3.60 dBm.")
+    assert notes[0].endswith(ending)
+
+
+def test_a_transceivers_own_display_is_called_what_it_is() -> None:
+    # SFF-8472: within 3 dB (two or more public places).
+    assert "within 3 dB only" in received("-8")["most"]["notes"][-1]
+
+
+def test_light_received_is_not_asked_for_and_waits_for_the_receivers_figures() -> None:
+    link = link_of_400_m()
+    row = link.checks()["light_received:side=near"]
+    assert (row["verdict"], row["required"], row["form"]) == (
+        "not_measured",
+        False,
+        {"quantity": "receive_power", "side": "near"},
+    )
+    link.story.reading(link.id, "receive_power", "-8", "dBm", side="near")
+    check = link.checks()["light_received:side=near:bound=least"]
+    assert (check["verdict"], check["required"]) == ("not_measured", True)
+    assert check["sentence"] == "Not measured: needs least receive power at the near end."
+
+
 def test_penalties_are_taken_off_at_the_receiver() -> None:
     far = transceiver() | {"penalties": value("4.0", "dB")}
     check = lit_link(transceiver(), far).checks()["light_low:direction=near_to_far"]
@@ -282,6 +349,14 @@ def test_a_zone_that_was_not_counted_leaves_the_end_face_open() -> None:
     check = link.checks()["end_face:side=near:strand=1"]
     assert check["verdict"] == "not_measured"
     assert "zone D, defects over 10 µm" in check["sentence"]
+
+
+def test_an_end_where_no_face_was_inspected_waits_and_the_other_strands_of_an_end_do_not() -> None:
+    link = link_of_400_m(strands="4").end("near", polish="UPC")
+    assert link.checks()["end_face:side=near"]["required"]
+    link.story.reading(link.id, "end_face", side="near", strand="1", counts=CLEAN)
+    rows = {check["id"]: (check["verdict"], check["required"]) for check in link.of_rule("end_face")}
+    assert rows == {"end_face:side=near:strand=1": ("pass", True), "end_face:side=far": ("not_measured", True)}
 
 
 @pytest.mark.parametrize(("answer", "verdict"), [("right", "pass"), ("wrong", "fail")])

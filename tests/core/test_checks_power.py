@@ -108,8 +108,8 @@ def test_what_is_lacking_for_power_is_named() -> None:
     found = checks(story, story.link("extended"))
     assert found["far_voltage"]["form"] == {"quantity": "far_voltage"}
     assert found["far_voltage_calculated"]["sentence"].startswith(
-        "Not measured: the voltage at the source, the power of the load, pair loop resistances, or conductor gauge and cable length, "
-        "the lowest voltage"
+        "Not measured: needs the voltage at the source, the power of the load, "
+        "pair loop resistances (or conductor gauge and cable length) and the lowest voltage"
     )
 
 

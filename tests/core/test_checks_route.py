@@ -186,8 +186,96 @@ def test_a_voided_reading_does_not_hold_its_instrument_against_the_link() -> Non
     assert link.of_rule("calibration") == []
 
 
+@pytest.mark.parametrize(("instrument", "seen"), [({"calibrated": "2026-01-10"}, "practice"), ({"due": "2026-12-01"}, "typed")])
+def test_a_typed_due_date_is_the_source_and_twelve_months_are_custom(instrument: dict[str, str], seen: str) -> None:
+    link = Link()
+    link.loss("0.5", instrument={"name": "Light meter", "serial": "7"} | instrument)
+    check = link.checks()["calibration:instrument=Light meter:serial=7"]
+    assert check["source"]["seen"] == seen
+    assert ("Due date of the instrument's calibration" in check["sentence"]) is (seen == "typed")
+
+
 def test_a_reading_without_an_instrument_is_mentioned() -> None:
     link = Link()
     link.loss("0.5", instrument=None)
     row = link.of_rule("calibration")[0]
     assert (row["verdict"], row["required"]) == ("not_measured", False)
+
+
+# ---- a route that is not whole
+
+ENTRY, NO_ENTRY = "building_entry", "handhole"
+
+
+@pytest.mark.parametrize(("kinds", "words"), [
+    ([], "no station is recorded"),
+    (["other"], "no building entry is recorded"),
+    ([ENTRY], "the route recorded so far ends at P1"),
+    ([ENTRY, NO_ENTRY], "the route recorded so far ends at P2"),
+    ([ENTRY, NO_ENTRY, "other", "bond"], "the route recorded so far ends at P2"),
+    ([NO_ENTRY, ENTRY], "the route recorded so far begins at P1"),
+    (["other", "bond", NO_ENTRY, ENTRY], "the route recorded so far begins at P3"),
+])  # fmt: skip
+def test_a_route_that_lacks_an_entry_is_not_measured_and_says_how_far_it_goes(kinds: list[str], words: str) -> None:
+    link = Link()
+    for number, kind in enumerate(kinds, 1):
+        link.station(kind=kind, name=f"P{number}")
+    check = link.checks()["route_ends"]
+    assert (check["verdict"], check["required"], check["group"]) == ("not_measured", True, "route")
+    assert check["sentence"] == f"Not measured: {words}."
+
+
+@pytest.mark.parametrize("kinds", [
+    [ENTRY, ENTRY], ["other", ENTRY, NO_ENTRY, ENTRY, "other"], ["bond", ENTRY, ENTRY, "bond", "other"],
+])  # fmt: skip
+@pytest.mark.parametrize("medium", ["fibre", "copper", "extended"])
+def test_a_route_from_entry_to_entry_passes_whatever_lies_beyond_in_the_buildings(medium: str, kinds: list[str]) -> None:
+    link = Link(medium)
+    for kind in kinds:
+        link.station(kind=kind)
+    assert link.checks()["route_ends"]["verdict"] == "pass"
+
+
+def test_the_order_along_the_route_decides_where_it_ends_not_the_order_of_typing() -> None:
+    link = Link()
+    for order, kind in (("3", ENTRY), ("1", ENTRY), ("2", NO_ENTRY)):
+        link.story.thing("station", link=link.id, type=kind, order=order)
+    assert link.checks()["route_ends"]["verdict"] == "pass"
+
+
+def grown_notes(link: Link, check: str) -> list[str]:
+    return [note for note in link.checks()[check]["notes"] if "may still grow" in note]
+
+
+NOTE = ["The route recorded so far ends at Row 9, so the length may still grow."]
+
+
+def test_what_leans_on_the_length_says_so_until_the_cable_has_arrived() -> None:
+    link = Link(application="1000BASE-LX")
+    link.station("1000", ENTRY)
+    link.station("1400", "bend", name="Row 9")
+    link.loss("0.60")
+    link.story.reading(link.id, "instrument_length", "405", "m", strand="1")
+    names = ["cable_length", "application", "length_agreement:strand=1"]
+    names += [f"fibre_loss:strand=1:wavelength={nm}:direction=near_to_far" for nm in ("1310", "1550")]
+    assert [grown_notes(link, name) for name in names] == [NOTE] * 5
+    link.station("1500", ENTRY)
+    assert [grown_notes(link, name) for name in names] == [[]] * 5
+
+
+def test_reach_material_and_voltage_of_copper_say_it_too() -> None:
+    power = {"source_voltage": value("48", "V"), "load_power": value("12", "W"), "load_voltage_min": value("37", "V")}
+    link = Link("extended", gauge="24", reach=value("300", "m"), reach_source="Leaflet", **power)
+    link.station("1000", ENTRY)
+    link.station("1200", "bend", name="Row 9")
+    assert [grown_notes(link, name) for name in ("reach", "far_voltage_calculated")] == [NOTE] * 2
+    link.story.reading(link.id, "loop_resistance", "33", "ohm", pair="1-2")
+    assert grown_notes(link, "material:pair=1-2") == NOTE
+
+
+def test_a_length_by_the_instrument_does_not_hang_on_the_stations() -> None:
+    link = Link()
+    link.station(None, ENTRY)
+    link.story.reading(link.id, "instrument_length", "400", "m", strand="1")
+    link.loss("0.60")
+    assert grown_notes(link, "fibre_loss:strand=1:wavelength=1310:direction=near_to_far") == []

@@ -17,7 +17,7 @@ def material(link: dict, site: dict) -> list:
     held = judging.loops(link)
     length, gauge = judging.cable_length(link), base.decimal(link, "gauge")
     missing = [] if held else ["a pair loop resistance"]
-    missing += [] if length else ["the cable length: two sheath marks, or the instrument's"]
+    missing += [] if length else ["the cable length (two sheath marks, or an instrument's)"]
     missing += [] if gauge else ["the conductor gauge"]
     if missing:
         form = (
@@ -27,7 +27,7 @@ def material(link: dict, site: dict) -> list:
             if not length
             else None
         )
-        return [base.not_measured("material", [], GROUP, "Conductor material", form, missing=", ".join(missing))]
+        return [base.not_measured("material", [], GROUP, "Conductor material", form, missing=judging.needs(missing))]
     return [_material_row(link, pair, held[pair], length, gauge) for pair in sorted(held)]
 
 
@@ -41,7 +41,7 @@ def _material_row(link: dict, pair: str, loop: dict, length: dict, gauge: float)
     except Refused as refusal:
         return base.not_measured("material", keys, GROUP, title, missing=refusal.sentence())
     finding = worked["results"]["finding"]
-    notes = ["Finding: " + finding.replace("_", " ") + "."] + worked["notes"]
+    notes = ["Finding: " + finding.replace("_", " ") + "."] + worked["notes"] + length["notes"]
     if not stated:
         notes.append("No cable temperature with the reading: taken as 20 \u00b0C.")
     if finding == "not_copper":
@@ -67,12 +67,13 @@ def reach(link: dict, site: dict) -> list:
     title = "Cable length against the maker's reach"
     most, source, length = base.number(link, "reach", "m"), base.field(link, "reach_source"), judging.cable_length(link)
     missing = [] if most is not None else ["the maker's stated reach"]
-    missing += [] if source else ["where the maker states it"]
-    missing += [] if length else ["the cable length: two sheath marks, or the instrument's"]
+    missing += [] if source else ["the place where the maker states it"]
+    missing += [] if length else ["the cable length (two sheath marks, or an instrument's)"]
     if missing:
         form = None if length else {"quantity": "instrument_length"}
-        return [base.not_measured("reach", [], GROUP, title, form, missing=", ".join(missing))]
+        return [base.not_measured("reach", [], GROUP, title, form, missing=judging.needs(missing))]
     notes = ["Outside every Ethernet standard's cabling clause: accepted on the maker's word and the traffic test."]
+    notes += length["notes"]
     measured, where = length["m"], base.typed_source(source)
     return [
         base.judge(

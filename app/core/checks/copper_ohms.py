@@ -1,7 +1,7 @@
 """Rules for the resistance of pairs: loops, and unbalance within and between pairs."""
 
 from .. import limits, pairs
-from ..kinds import COPPER, EXTENDED
+from ..kinds import COPPER, EXTENDED, METAL_MEDIA
 from ..numbers import short_text
 from . import base, judging
 
@@ -18,7 +18,7 @@ def loop_resistance(link: dict, site: dict) -> list:
         return []
     most = base.number(link, "loop_limit", "ohm")
     if most is None:
-        missing = "the maker's largest pair loop resistance is not on the link"
+        missing = "needs the maker's largest pair loop resistance on the link"
         return [base.not_measured("loop_resistance", [], GROUP, "Pair loop resistance", missing=missing, required=False)]
     source = base.typed_source(base.field(link, "reach_source") or "Maker's figure as typed on the link")
     held = [pair for pair in pairs.PAIRS if pair in judging.loops(link)]
@@ -39,7 +39,7 @@ def _loop_row(link: dict, pair: str, limit: float, source: dict) -> dict:
 
 def unbalance_within(link: dict, site: dict) -> list:
     """Resistance unbalance of the two conductors of each pair: the greater of a share of the loop and a floor."""
-    if link["medium"] != COPPER:
+    if link["medium"] not in METAL_MEDIA:
         return []
     file_id = judging.copper_file(link)
     row = limits.row(file_id, "unbalance_within:" + judging.setup_of(link))
@@ -47,11 +47,19 @@ def unbalance_within(link: dict, site: dict) -> list:
     return [_within_row(link, pair, readings.get(pair), file_id, row) for pair in pairs.PAIRS]
 
 
+def _maker_notes(link: dict) -> list:
+    """No standard sets the unbalance of extended reach: the figures for cable to 100 m stand in."""
+    if link["medium"] != EXTENDED:
+        return []
+    return ["Judged by the limits for cable to 100 m; where the maker states a figure, that one governs."]
+
+
 def _within_row(link: dict, pair: str, held: dict | None, file_id: str, row: dict) -> dict:
     title, keys, rule = "Unbalance within pair " + pair, [["pair", pair]], "unbalance_within"
     if held is None:
         form = {"quantity": rule, "pair": pair}
-        return judging.waiting(rule, keys, GROUP, title, file_id, row, form=form, required=judging.carries_power(link))
+        required, notes = judging.carries_power(link), _maker_notes(link)
+        return judging.waiting(rule, keys, GROUP, title, file_id, row, form=form, required=required, notes=notes)
     loop = judging.loops(link).get(pair)
     floor, percent = float(row["floor"]), float(row["percent"])
     limit = pairs.unbalance_limit_mohm(percent, floor, loop["ohm"] if loop else 0.0)
@@ -69,6 +77,7 @@ def _within_row(link: dict, pair: str, held: dict | None, file_id: str, row: dic
         more["readings"] = [held["reading"], loop["reading"]]
     else:
         more["notes"].append("No loop resistance of this pair: judged by the floor alone.")
+    more["notes"] += _maker_notes(link)
     measured = base.reading_number(held["reading"], "mohm")
     return judging.by_row(
         rule, keys, GROUP, title, measured, file_id, row, limit=limit, required=judging.carries_power(link), **more
@@ -77,7 +86,7 @@ def _within_row(link: dict, pair: str, held: dict | None, file_id: str, row: dic
 
 def unbalance_between(link: dict, site: dict) -> list:
     """Resistance unbalance between pairs: as read, or the worst of the combinations of the loops."""
-    if link["medium"] != COPPER:
+    if link["medium"] not in METAL_MEDIA:
         return []
     file_id = judging.copper_file(link)
     row = limits.row(file_id, "unbalance_between:" + judging.setup_of(link))
@@ -87,10 +96,13 @@ def unbalance_between(link: dict, site: dict) -> list:
         return [_between_read(link, one, held, file_id, row) for one in direct]
     title, required = "Unbalance between pairs, worst of the combinations", judging.carries_power(link)
     if len(held) < 2:
-        missing = "two or more pair loop resistances, or the unbalance itself"
+        missing = "needs two pair loop resistances or more, or the unbalance itself"
         form = {"quantity": "unbalance_between", "pair": "1-2", "pair2": "3-6"}
-        return [base.not_measured("unbalance_between", [], GROUP, title, form, missing=missing, required=required)]
-    return [_between_worked_out(held, file_id, row, title, required)]
+        notes = _maker_notes(link)
+        return [base.not_measured("unbalance_between", [], GROUP, title, form, missing=missing, required=required, notes=notes)]
+    check = _between_worked_out(held, file_id, row, title, required)
+    check["notes"] += _maker_notes(link)
+    return [check]
 
 
 def _between_read(link: dict, one: dict, held: dict, file_id: str, row: dict) -> dict:
@@ -102,6 +114,7 @@ def _between_read(link: dict, one: dict, held: dict, file_id: str, row: dict) ->
     more["working"] = [_between_limit_line(row, limit)]
     if not known:
         more["notes"].append("The loops of these pairs are not both read: judged by the floor alone.")
+    more["notes"] += _maker_notes(link)
     keys = [["pair", first], ["pair2", second]]
     title = "Unbalance between pairs " + first + " and " + second
     measured = base.reading_number(one["reading"], "mohm")

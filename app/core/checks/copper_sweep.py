@@ -41,7 +41,31 @@ def _sweep(link: dict, quantity: str) -> list:
     for one in base.latest(link, quantity, _MARKS[quantity]):
         held.extend(_by_frequency(one))
     checks = [_judged(link, quantity, one, file_id, row) for one in held]
+    _count_pairs(quantity, held, checks)
     return checks + _lacking(quantity, held, file_id, row)
+
+
+_COMBINATIONS = {"next": [6, "pair combinations"], "return_loss": [4, "pairs"]}
+
+
+def _count_pairs(quantity: str, held: list, checks: list) -> None:
+    """On the first row of each end: how many of the pairs were typed, where it is not all of them."""
+    typed_pairs, first = {}, {}
+    for one, check in zip(held, checks):
+        side = one["keys"].get("side", "")
+        names = tuple(sorted([one["keys"]["pair"], one["keys"].get("pair2", "")]))
+        typed_pairs.setdefault(side, set()).add(names)
+        first.setdefault(side, check)
+    if quantity not in _COMBINATIONS:
+        return
+    number, words = _COMBINATIONS[quantity]
+    for side in first:
+        count = len(typed_pairs[side])
+        if count < number:
+            where = " at the " + side + " end" if side else ""
+            first[side]["notes"].append(
+                str(count) + " of " + str(number) + " " + words + " typed" + where + ": make sure that the worst is among them."
+            )
 
 
 def _by_frequency(one: dict) -> list:
@@ -90,7 +114,7 @@ def _judged(link: dict, quantity: str, one: dict, file_id: str, row: dict) -> di
     title = _title(quantity, one["keys"])
     source = base.source_of(file_id, row)
     if not body.get("frequency"):
-        missing = "the frequency of the worst margin"
+        missing = "needs the frequency of the worst margin"
         return base.not_measured(quantity, keys, GROUP, title, _form(quantity, one), source=source, missing=missing)
     frequency = typed(body["frequency"], "MHz", "frequency")
     try:

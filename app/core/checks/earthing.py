@@ -48,7 +48,7 @@ def _against_conductor(link: dict, bond: dict, held: dict | None) -> dict:
     form = None if held else {"quantity": "bond_resistance", "of": bond["subject"]}
     source = base.source_of(FILE, row)
     if missing:
-        return base.not_measured("bond_conductor", keys, GROUP, title, form, source=source, missing=", ".join(missing))
+        return base.not_measured("bond_conductor", keys, GROUP, title, form, source=source, missing=judging.needs(missing))
     try:
         per_m = conductors.ohm_per_m(size) * 1000.0
     except Refused as refusal:
@@ -122,6 +122,14 @@ def earth_difference(link: dict, site: dict) -> list:
     return [row for row in [_difference(link, kind) for kind in ("ac", "dc")] if row]
 
 
+def _screen_notes(link: dict, row: dict) -> list:
+    """A screen bonded at both ends carries whatever stands between the two earths."""
+    sides = [base.field(bond, "side") for bond in link["bonds"]]
+    if base.field(link, "screened") != "yes" or [side for side in _SIDES if side not in sides]:
+        return []
+    return ["Screened and bonded at both ends: read this before joining the screens, at most " + row["value"] + " V."]
+
+
 def _difference(link: dict, kind: str) -> dict | None:
     rule = "earth_difference_" + kind
     row, danger = limits.row(FILE, rule), limits.row(FILE, "danger_" + kind)
@@ -129,9 +137,10 @@ def _difference(link: dict, kind: str) -> dict | None:
     if reading is None:
         if not _metal_path(link):
             return None
-        return judging.waiting(rule, [], GROUP, title, FILE, row, form={"quantity": rule})
+        return judging.waiting(rule, [], GROUP, title, FILE, row, form={"quantity": rule}, notes=_screen_notes(link, row))
     measured = base.reading_number(reading, "V")
     more = judging.of_reading(link, reading, "V")
+    more["notes"] += _screen_notes(link, row)
     if measured < 0:
         more["working"] = ["judged by its size: |" + short_text(measured) + "| V"]
     dangerous = abs(measured) >= float(danger["near"])

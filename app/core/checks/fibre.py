@@ -1,7 +1,7 @@
 """All rules of optical fibre links, and which applications a measured link supports."""
 
 from ..kinds import FIBRE
-from . import fibre_ends, fibre_light, fibre_loss
+from . import fibre_ends, fibre_light, fibre_loss, fibre_received
 
 
 def _of_fibre(rule: object) -> object:
@@ -13,7 +13,7 @@ def _of_fibre(rule: object) -> object:
     return rows
 
 
-RULES = [_of_fibre(rule) for rule in fibre_loss.RULES + fibre_light.RULES + fibre_ends.RULES]
+RULES = [_of_fibre(rule) for rule in fibre_loss.RULES + fibre_light.RULES + fibre_received.RULES + fibre_ends.RULES]
 
 
 def applications(link: dict, book: dict) -> list:

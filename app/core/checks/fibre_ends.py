@@ -14,11 +14,13 @@ def polish(link: dict, book: dict) -> list:
     title = "Connector polish, both ends"
     if near is None or far is None:
         single_mode = fibre_loss.mode(link) == "SM"
-        missing = "polish at the " + " and the ".join([side + " end" for side, word in zip(SIDES, (near, far)) if word is None])
+        missing = "needs the polish at the " + " and the ".join(
+            [side + " end" for side, word in zip(SIDES, (near, far)) if word is None]
+        )
         return [base.not_measured("polish", [], GROUP, title, required=single_mode, missing=missing)]
     ok = (near == "APC") == (far == "APC")
     notes = [] if ok else ["An angled end mated to a flat one leaves an air gap: high loss, and both faces may be damaged."]
-    source = base.practice_source("Angled and flat polish do not mate")
+    source = base.practice_source("angled ends mate with angled ends only")
     return [
         base.statement(
             "polish",
@@ -35,16 +37,14 @@ def polish(link: dict, book: dict) -> list:
 
 
 def end_faces(link: dict, book: dict) -> list:
-    """Scratches and defects counted by zone against the table for the fibre and polish; one row a side and strand that was inspected."""
+    """Scratches and defects by zone against the table for fibre and polish: a row a face inspected, at least one at each end."""
     rows = base.latest(link, "end_face", ["side", "strand"])
     checks = [_end_face(link, row) for row in rows]
     for side in SIDES:
         if side not in [row["keys"]["side"] for row in rows]:
             form = {"quantity": "end_face", "side": side, "strand": "1"}
             title = "End faces, " + side + " end"
-            checks.append(
-                base.not_measured("end_face", [["side", side]], GROUP, title, form, required=False, missing="none inspected")
-            )
+            checks.append(base.not_measured("end_face", [["side", side]], GROUP, title, form, missing="none inspected yet"))
     return checks
 
 
@@ -55,7 +55,7 @@ def _end_face(link: dict, row: dict) -> dict:
     table = limits.end_face_table(base.field(link, "fibre"), base.field(link["ends"].get(side) or link["ends"]["near"], "polish"))
     if table is None:
         return base.not_measured(
-            "end_face", keys, GROUP, title, form, missing="the fibre, and on single-mode the polish at this end"
+            "end_face", keys, GROUP, title, form, missing="needs the fibre, and on single-mode the polish at this end"
         )
     over, blank, working = _counted(table, row["reading"]["body"].get("counts") or {})
     source = limits.source(limits.END_FACES, limits.rows(limits.END_FACES, kind="count", table=table)[0])
@@ -97,7 +97,7 @@ def polarity(link: dict, book: dict) -> list:
         return []
     rows = base.latest(link, "polarity", ["strand"])
     if not rows:
-        missing = "light sent in at near position A, seen at far position B"
+        missing = "send light in at near position A, see that it leaves at far position B"
         return [base.not_measured("polarity", [], GROUP, "Polarity", {"quantity": "polarity", "strand": "1"}, missing=missing)]
     return [_polarity(row) for row in rows]
 
@@ -105,7 +105,7 @@ def polarity(link: dict, book: dict) -> list:
 def _polarity(row: dict) -> dict:
     strand, right = row["keys"]["strand"], row["reading"]["body"].get("answer") == "right"
     words = "A at the near end is B at the far end" if right else "A at the near end is not B at the far end"
-    source = base.practice_source("A-to-B duplex cords: an odd number of crossings")
+    source = base.practice_source("fibres crossed an odd number of times")
     notes = [] if right else ["Turn the two fibres round at one end of the link."]
     keys, title = [["strand", strand]], "Polarity, strand " + strand
     return base.statement("polarity", keys, GROUP, title, right, words, "crossed once", source, [], [row["reading"]], notes)

@@ -2,28 +2,39 @@
 
 from .. import limits, optics
 from ..numbers import text, to_steps
-from . import base, fibre_loss, lengths
+from . import base, fibre_loss, judging, lengths
 
 GROUP = "fibre"
 WAYS = [["near_to_far", "near", "far"], ["far_to_near", "far", "near"]]
-_SIDE_WORDS = {"near": "near end", "far": "far end"}
 _ONE_FIBRE_TOLERANCE_NM = 15.0
 _TWO_FIBRE_TOLERANCE_NM = 60.0
 
 
 def channel_losses(link: dict) -> dict:
-    """Losses that stand for the channel -> {wavelength: [lowest dB, highest dB, [readings]]}: end matings missing by the method are added."""
-    kind = base.field(link, "fibre")
+    """Losses that stand for the channel: end matings missing by the method are added.
+
+    Gives {wavelength: [lowest dB, highest dB, [readings], where the lowest was read, where the highest was]}.
+    """
+    kind = base.field(link, "fibre") or "OS2"
     found = {}
     for row in fibre_loss.loss_rows(link):
         reading = row["reading"]
-        loss_db = base.reading_number(reading, "dB") + optics.channel_extra(
-            reading["body"].get("method") or "one_cord", kind or "OS2"
-        )
-        held = found.setdefault(row["keys"]["wavelength"], [loss_db, loss_db, []])
-        held[0], held[1] = min(held[0], loss_db), max(held[1], loss_db)
+        added_db = optics.channel_extra(reading["body"].get("method") or "one_cord", kind)
+        loss_db = base.reading_number(reading, "dB") + added_db
+        place = _place(row["keys"], added_db)
+        held = found.setdefault(row["keys"]["wavelength"], [loss_db, loss_db, [], place, place])
+        if loss_db < held[0]:
+            held[0], held[3] = loss_db, place
+        if loss_db > held[1]:
+            held[1], held[4] = loss_db, place
         held[2].append(reading)
     return found
+
+
+def _place(keys: dict, added_db: float) -> str:
+    way = fibre_loss.DIRECTION_WORDS.get(keys["direction"], keys["direction"])
+    words = "strand " + keys["strand"] + ", " + keys["wavelength"] + " nm, " + way
+    return words + (", with " + text(added_db, 2) + " dB for the end matings" if to_steps(added_db, 2) else "")
 
 
 def transceiver_budget(link: dict, book: dict) -> list:
@@ -31,14 +42,14 @@ def transceiver_budget(link: dict, book: dict) -> list:
     checks, losses = [], channel_losses(link)
     for way, sender, receiver in WAYS:
         ends = (link["ends"][sender], link["ends"][receiver])
-        path = _path(link, ends[0], losses)
+        path = path_loss(link, ends[0], losses)
         checks.append(_low(way, sender, ends, path))
         checks.append(_high(way, sender, ends, path))
     return checks
 
 
-def _path(link: dict, sender: dict, losses: dict) -> dict:
-    """Loss at the sender's wavelength -> {"low", "high", "readings", "line"} or {"missing", "form"}."""
+def path_loss(link: dict, sender: dict, losses: dict) -> dict:
+    """Loss at the sender's wavelength -> {"low", "high", "low_place", "high_place", "readings"} or {"missing", "form"}."""
     sent_nm = base.number(sender, "transmit_wavelength", "nm")
     kind = base.field(link, "fibre")
     if kind is None:
@@ -55,21 +66,24 @@ def _path(link: dict, sender: dict, losses: dict) -> dict:
             "direction": "near_to_far",
             "method": "one_cord",
         }
-        return {"missing": "loss at " + " and ".join(missing) + " nm", "form": form}
-    readings = []
+        return {"missing": "needs the loss at " + " and ".join(missing) + " nm", "form": form}
+    readings, low, high = [], wanted[0], wanted[0]
     for wavelength in wanted:
         readings.extend(losses[wavelength][2])
-    words = "at " + " and ".join(wanted) + " nm"
-    words += "" if sent_nm is not None else ", transmit wavelength not stated"
+        low = wavelength if losses[wavelength][0] < losses[low][0] else low
+        high = wavelength if losses[wavelength][1] > losses[high][1] else high
+    unsure = "" if sent_nm is not None else "; transmit wavelength not stated"
     return {
-        "low": min([losses[w][0] for w in wanted]),
-        "high": max([losses[w][1] for w in wanted]),
+        "low": losses[low][0],
+        "high": losses[high][1],
+        "low_place": losses[low][3] + unsure,
+        "high_place": losses[high][4] + unsure,
         "readings": readings,
-        "words": words,
     }
 
 
-def _power(end: dict, name: str) -> float | None:
+def power(end: dict, name: str) -> float | None:
+    """A power figure of the transceiver at this end in dBm, or None."""
     return base.number(end, name, "dBm")
 
 
@@ -81,16 +95,16 @@ def _lacking(rule: str, way: str, title: str, ends: tuple, names: tuple, path: d
     """A row that waits when a transceiver figure or the loss is lacking."""
     words = []
     for end, name in zip(ends, names):
-        if _power(end, name) is None:
-            words.append(_FIGURE_WORDS[name] + " at the " + ("near end" if end["subject"].endswith(":near") else "far end"))
+        if power(end, name) is None:
+            words.append(FIGURE_WORDS[name] + " at the " + ("near end" if end["subject"].endswith(":near") else "far end"))
     if words:
-        return base.not_measured(rule, [["direction", way]], GROUP, title, missing=" and ".join(words))
+        return base.not_measured(rule, [["direction", way]], GROUP, title, missing=judging.needs(words))
     if "missing" in path:
         return base.not_measured(rule, [["direction", way]], GROUP, title, path["form"], missing=path["missing"])
     return None
 
 
-_FIGURE_WORDS = {
+FIGURE_WORDS = {
     "transmit_min": "least transmit power",
     "transmit_max": "most transmit power",
     "receive_min": "least receive power",
@@ -98,7 +112,8 @@ _FIGURE_WORDS = {
 }
 
 
-def _source(ends: tuple) -> dict:
+def figures_source(ends: tuple) -> dict:
+    """Where the figures of these transceivers are written, as typed."""
     written = []
     for end in ends:
         source = base.field(end, "transceiver_source")
@@ -112,10 +127,12 @@ def _low(way: str, sender: str, ends: tuple, path: dict) -> dict:
     lacking = _lacking("light_low", way, title, ends, ("transmit_min", "receive_min"), path)
     if lacking:
         return lacking
-    sent, needed = _power(ends[0], "transmit_min"), _power(ends[1], "receive_min")
+    sent, needed = power(ends[0], "transmit_min"), power(ends[1], "receive_min")
     penalties = base.number(ends[1], "penalties", "dB") or 0.0
     arrives = sent - path["high"] - penalties
-    line = "least received = " + text(sent, 2) + " dBm - " + text(path["high"], 2) + " dB (highest loss " + path["words"] + ")"
+    line = (
+        "least received = " + text(sent, 2) + " dBm - " + text(path["high"], 2) + " dB (highest loss: " + path["high_place"] + ")"
+    )
     line += (" - " + text(penalties, 2) + " dB penalties" if penalties else "") + " = " + text(arrives, 2) + " dBm"
     reserve = float(limits.row("lengths", "reserve")["value"])
     notes = []
@@ -131,7 +148,7 @@ def _low(way: str, sender: str, ends: tuple, path: dict) -> dict:
         "dBm",
         2,
         "min",
-        _source(ends),
+        figures_source(ends),
         [line],
         path["readings"],
         notes=notes,
@@ -143,15 +160,15 @@ def _high(way: str, sender: str, ends: tuple, path: dict) -> dict:
     lacking = _lacking("light_high", way, title, ends, ("transmit_max", "receive_max"), path)
     if lacking:
         return lacking
-    sent, taken = _power(ends[0], "transmit_max"), _power(ends[1], "receive_max")
+    sent, taken = power(ends[0], "transmit_max"), power(ends[1], "receive_max")
     arrives = sent - path["low"]
     line = (
         "most received = "
         + text(sent, 2)
         + " dBm - "
         + text(path["low"], 2)
-        + " dB (lowest loss "
-        + path["words"]
+        + " dB (lowest loss: "
+        + path["low_place"]
         + ") = "
         + text(arrives, 2)
         + " dBm"
@@ -176,7 +193,7 @@ def _high(way: str, sender: str, ends: tuple, path: dict) -> dict:
         "dBm",
         2,
         "max",
-        _source(ends),
+        figures_source(ends),
         [line],
         path["readings"],
         notes=notes,
@@ -196,7 +213,7 @@ def wavelengths_meet(link: dict, book: dict) -> list:
         return [_meet(False, "one end works over one fibre, the other over two", [])]
     heard = heard if one else [heard[side] if heard[side] is not None else sent[side] for side in (0, 1)]
     if None in sent or None in heard:
-        missing = "transmit and receive wavelength of both ends" if one else "transmit wavelength of both ends"
+        missing = "needs transmit and receive wavelength of both ends" if one else "needs the transmit wavelength of both ends"
         return [base.not_measured("wavelengths_meet", [], GROUP, _MEET, missing=missing)]
     return [_meeting(sent, heard, _ONE_FIBRE_TOLERANCE_NM if one else _TWO_FIBRE_TOLERANCE_NM, one)]
 
@@ -206,9 +223,8 @@ _MEET = "Transceivers suit each other"
 
 def _meet(ok: bool, words: str, working: list) -> dict:
     wanted = "each receives what the other sends"
-    return base.statement(
-        "wavelengths_meet", [], GROUP, _MEET, ok, words, wanted, base.practice_source("Wavelengths from the data sheets"), working
-    )
+    source = base.practice_source("a receiver made for the wavelength that is sent to it")
+    return base.statement("wavelengths_meet", [], GROUP, _MEET, ok, words, wanted, source, working)
 
 
 def _meeting(sent: list, heard: list, tolerance_nm: float, one: bool) -> dict:
@@ -248,6 +264,7 @@ def application(link: dict, book: dict) -> list:
     fit = optics.support(wanted, kind, length["m"] if length else None, losses)
     source = limits.source(optics.ETHERNET, fit["rows"][0]) if fit["rows"] else None
     notes = [row["note"] for row in fit["rows"][:1] if row.get("note")] + ["Patch cords at the equipment are not in it."]
+    notes += length["notes"] if length else []
     if fit["verdict"] == optics.NOT_PROVEN:
         form = _missing_form(fit["rows"], losses)
         return [

@@ -58,7 +58,7 @@ def loss_limit(link: dict, wavelength: str, method: str) -> dict:
     if kind is None:
         return {"missing": "choose the fibre"}
     if length is None:
-        return {"missing": "the length, from sheath marks or an instrument"}
+        return {"missing": "needs the length, from sheath marks or an instrument"}
     return _allowance(link, kind, wavelength, length, method, chosen)
 
 
@@ -82,7 +82,7 @@ def _allowance(link: dict, kind: str, wavelength: str, length: dict, method: str
         "db": found["allowance_db"],
         "source": source,
         "working": length["working"] + found["working"],
-        "notes": notes + found["notes"],
+        "notes": notes + found["notes"] + length["notes"],
     }
 
 
@@ -214,7 +214,9 @@ def reference_times(link: dict, book: dict) -> list:
         return []
     if not dated:
         return [
-            base.not_measured("reference_times", [], GROUP, _REFERENCES, required=False, missing="when the reference was taken")
+            base.not_measured(
+                "reference_times", [], GROUP, _REFERENCES, required=False, missing="no reading says when its reference was taken"
+            )
         ]
     late = [
         reading
@@ -230,7 +232,9 @@ def reference_times(link: dict, book: dict) -> list:
         )
         words = str(len(late)) + " after the reading: " + shown
     else:
-        words = "all " + str(len(dated)) + " stated references come first"
+        words = (
+            "the stated reference comes first" if len(dated) == 1 else "all " + str(len(dated)) + " stated references come first"
+        )
     wanted = "each reference before its reading"
     return [
         base.statement(
@@ -241,7 +245,7 @@ def reference_times(link: dict, book: dict) -> list:
             not late,
             words,
             wanted,
-            base.practice_source("Order of work"),
+            base.practice_source("reference first, reading after"),
             [],
             late or dated,
         )
@@ -343,7 +347,7 @@ def _order(place: tuple, short: dict, long: dict) -> dict:
         "dB",
         2,
         "min",
-        base.practice_source("Fibre loses more at 850 nm than at 1300 nm"),
+        base.practice_source("more loss at 850 nm than at 1300 nm"),
         working,
         [short["reading"], long["reading"]],
     )

@@ -57,10 +57,13 @@ def _instrument(marks: tuple, readings: list) -> dict:
         ok,
         words,
         "in calibration on the day of each reading",
-        _source(),
+        base.typed_source(_DUE) if worst["typed"] else _source(),
         worst["working"],
         ids,
     )
+
+
+_DUE = "Due date of the instrument's calibration"
 
 
 def _source() -> dict:
@@ -76,10 +79,10 @@ def _worst_first(finding: dict) -> tuple:
 
 
 def _finding(reading: dict) -> dict:
-    """How a reading's day lies to its instrument's dates: {"left" days or None, "early", "words", "working", "id"}."""
+    """A reading's day by its instrument's dates: {"left" days or None, "early", "typed" (the due date), "words", "working", "id"}."""
     instrument = reading["body"]["instrument"]
     day = moments.day_number(reading["at"])
-    unknown = {"left": None, "early": False, "words": "no calibration date", "working": [], "id": reading["id"]}
+    unknown = {"left": None, "early": False, "typed": False, "words": "no calibration date", "working": [], "id": reading["id"]}
     try:
         calibrated = moments.day_number(instrument["calibrated"]) if instrument.get("calibrated") else None
         due = moments.day_number(instrument["due"]) if instrument.get("due") else None
@@ -99,6 +102,7 @@ def _finding(reading: dict) -> dict:
     return {
         "left": due - day,
         "early": calibrated is not None and calibrated > day,
+        "typed": bool(instrument.get("due")),
         "words": words,
         "working": working,
         "id": reading["id"],

@@ -48,15 +48,24 @@ def waiting(rule: str, keys: list, group: str, title: str, file_id: str, row: di
 
 def of_reading(link: dict, reading: dict, unit: str, older: list | None = None) -> dict:
     """What `base.judge` takes from a reading: the reading itself, its uncertainty, the link's decision rule; and a note on older readings."""
-    notes = []
-    if older:
-        notes.append(str(len(older)) + " older of the same kept; the newest counts. Void what should not count.")
     return {
         "readings": [reading],
         "uncertainty": base.reading_uncertainty(reading, unit),
         "decision": base.field(link, "decision_rule") or "simple",
-        "notes": notes,
+        "notes": older_notes(older),
     }
+
+
+def needs(things: list) -> str:
+    """What a check waits for, in words: 'needs a, b and c'."""
+    return "needs " + ", ".join(things[:-1]) + (" and " if len(things) > 1 else "") + things[-1]
+
+
+def older_notes(older: list | None) -> list:
+    """A note where older readings of the same stand behind the one that counts."""
+    if not older:
+        return []
+    return [str(len(older)) + " older of the same kept; the newest counts. Void what should not count."]
 
 
 def setup_of(link: dict) -> str:
@@ -79,17 +88,17 @@ def copper_file(link: dict) -> str:
 def cable_length(link: dict) -> dict | None:
     """Length of the cable: from its sheath marks, else the longest that the instrument shows. None without either.
 
-    Gives {"m", "line" (a working line), "readings"}.
+    Gives {"m", "line" (a working line), "readings", "notes"}.
     """
     sheath = lengths.sheath(link)
     if sheath is not None and sheath["m"] > 0:
-        return {"m": sheath["m"], "line": sheath["working"][0], "readings": []}
+        return {"m": sheath["m"], "line": sheath["working"][0], "readings": [], "notes": sheath["notes"]}
     longest = None
     for row in lengths.instrument_rows(link):
         length = base.reading_number(row["reading"], "m")
         if length > 0 and (longest is None or length > longest["m"]):
             line = "no sheath marks; length by the instrument = " + short_text(length, 5) + " m"
-            longest = {"m": length, "line": line, "readings": [row["reading"]]}
+            longest = {"m": length, "line": line, "readings": [row["reading"]], "notes": []}
     return longest
 
 

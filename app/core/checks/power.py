@@ -24,7 +24,7 @@ def far_voltage(link: dict, site: dict) -> list:
         missing += [] if least is not None else ["the lowest voltage that the load accepts"]
         form = None if reading else {"quantity": "far_voltage"}
         shown = "" if least is None else short_text(least)
-        return [base.not_measured(rule, [], GROUP, title, form, shown, "V", "min", source, missing=", ".join(missing))]
+        return [base.not_measured(rule, [], GROUP, title, form, shown, "V", "min", source, missing=judging.needs(missing))]
     more = judging.of_reading(link, reading, "V")
     more["notes"] += _light_load_notes(link)
     return [base.judge(rule, [], GROUP, title, base.reading_number(reading, "V"), least, "V", 1, "min", source, **more)]
@@ -98,7 +98,7 @@ def _cable(link: dict) -> dict:
         return _cable_from_loops(held, hottest)
     gauge, length = base.decimal(link, "gauge"), judging.cable_length(link)
     if not gauge or not length:
-        return {"missing": ["pair loop resistances, or conductor gauge and cable length"]}
+        return {"missing": ["pair loop resistances (or conductor gauge and cable length)"]}
     temperature = 20.0 if hottest is None else hottest
     ohm = conductor_ohm_per_m(gauge, temperature) * length["m"]
     line = (
@@ -109,7 +109,9 @@ def _cable(link: dict) -> dict:
         + short_text(ohm)
         + " ohm"
     )
-    notes = ["No pair loop was read: resistance from gauge and length, without connectors."] + _cold_notes(hottest)
+    notes = (
+        ["No pair loop was read: resistance from gauge and length, without connectors."] + length["notes"] + _cold_notes(hottest)
+    )
     return {"pair_set_ohm": ohm, "working": [length["line"], line], "readings": length["readings"], "notes": notes}
 
 
@@ -148,7 +150,7 @@ def calculated_voltage(link: dict, site: dict) -> list:
     case, least, source = case_of(link), base.number(link, "load_voltage_min", "V"), _load_source(link)
     missing = case.get("missing", []) + ([] if least is not None else ["the lowest voltage that the load accepts"])
     if missing:
-        return [base.not_measured(rule, [], GROUP, title, _case_form(link), source=source, missing=", ".join(missing))]
+        return [base.not_measured(rule, [], GROUP, title, _case_form(link), source=source, missing=judging.needs(missing))]
     voltage = load_voltage(case["source_v"], case["load_w"], case["ohm"])
     if voltage is None:
         return [_no_root(rule, title, case, least, source)]
@@ -261,30 +263,39 @@ def pair_set_current(link: dict, site: dict) -> list:
     """Current in a pair set against the type's limit, for copper to 100 m."""
     if link["medium"] != "copper" or not _fed(link):
         return []
-    case = case_of(link)
-    voltage = None if "missing" in case else load_voltage(case["source_v"], case["load_w"], case["ohm"])
-    held = None if voltage is None else class_for(case["load_w"])
+    drawn = drawn_current(link)
+    held = None if "missing" in drawn else class_for(drawn["load_w"])
     if held is None:
         return []
     name = held["class"] if int(held["class"]) >= 3 else "3"
     row = limits.row(FILE, "pair_set_current:" + name)
-    current = case["load_w"] / voltage / case["sets"]
-    notes = list(case["notes"])
-    if held["pairs"] == "4" and case["sets"] == 1:
+    notes = list(drawn["notes"])
+    if held["pairs"] == "4" and drawn["sets"] == 1:
         notes.append("Class " + held["class"] + " is fed over four pairs.")
-    line = (
-        "I = "
-        + short_text(case["load_w"])
-        + " / "
-        + text(voltage, 2)
-        + " / "
-        + str(case["sets"])
-        + " pair sets = "
-        + text(current, 3)
-        + " A"
-    )
-    more = {"working": case["working"] + [line], "readings": case["readings"], "notes": notes}
-    return [judging.by_row("pair_set_current", [], GROUP, "Current in a pair set", current, FILE, row, **more)]
+    more = {"working": drawn["working"], "readings": drawn["readings"], "notes": notes}
+    return [judging.by_row("pair_set_current", [], GROUP, "Current in a pair set", drawn["a"], FILE, row, **more)]
+
+
+def drawn_current(link: dict) -> dict:
+    """Current in a pair set at full load: {"missing"}, or {"a", "load_w", "sets", "working", "readings", "notes"}."""
+    case = case_of(link)
+    if "missing" in case:
+        return case
+    voltage = load_voltage(case["source_v"], case["load_w"], case["ohm"])
+    if voltage is None:
+        return {"missing": ["a load that this supply can feed"]}
+    sets, load_w = case["sets"], case["load_w"]
+    current = load_w / voltage / sets
+    shares = " / " + str(sets) + " pair sets = " if sets > 1 else " = "
+    line = "I = " + short_text(load_w) + " W / " + text(voltage, 2) + " V" + shares + text(current, 3) + " A"
+    return {
+        "a": current,
+        "load_w": load_w,
+        "sets": sets,
+        "working": case["working"] + [line],
+        "readings": case["readings"],
+        "notes": case["notes"],
+    }
 
 
 RULES = [far_voltage, calculated_voltage, supply_power, pair_set_current]

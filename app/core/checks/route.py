@@ -10,6 +10,18 @@ from . import base, lengths
 GROUP = "route"
 
 
+def route_ends(link: dict, book: dict) -> list:
+    """The route runs from building entry to building entry: until then no length of it is the whole one."""
+    title, wanted = "Route from entry to entry", "a building entry at both ends"
+    gap = lengths.route_gap(link)
+    if gap:
+        return [base.not_measured("route_ends", [], GROUP, title, missing=gap)]
+    entries = [station for station in link["stations"] if station["type"] == "building_entry"]
+    found = lengths.bare_name(entries[0]) + " to " + lengths.bare_name(entries[-1])
+    source = base.practice_source("the whole run recorded")
+    return [base.statement("route_ends", [], GROUP, title, True, found, wanted, source)]
+
+
 def cable_length(link: dict, book: dict) -> list:
     """Cable length by its marks against what the medium allows: 90 or 100 m of copper, the application's reach on fibre."""
     if link["medium"] == "copper":
@@ -18,7 +30,7 @@ def cable_length(link: dict, book: dict) -> list:
 
 
 _LENGTH = "Cable length by its sheath marks"
-_NO_MARKS = "sheath marks at two stations or more"
+_NO_MARKS = "needs sheath marks at two stations or more"
 
 
 def _copper_length(link: dict) -> dict:
@@ -30,9 +42,7 @@ def _copper_length(link: dict) -> dict:
     found = lengths.sheath(link)
     if found is None:
         return base.not_measured("cable_length", [], GROUP, _LENGTH, None, row["value"], "m", "max", source, missing=_NO_MARKS)
-    return base.judge(
-        "cable_length", [], GROUP, _LENGTH, found["m"], parse_decimal(row["value"]), "m", 1, "max", source, found["working"]
-    )
+    return _length_row(found, row["value"], source, found["working"])
 
 
 def _fibre_length(link: dict) -> dict:
@@ -51,7 +61,12 @@ def _fibre_length(link: dict) -> dict:
     if found is None:
         return base.not_measured("cable_length", [], GROUP, _LENGTH, None, row["reach"], "m", "max", source, missing=_NO_MARKS)
     working = found["working"] + ["reach of " + application + " on " + fibre + " = " + row["reach"] + " m"]
-    return base.judge("cable_length", [], GROUP, _LENGTH, found["m"], parse_decimal(row["reach"]), "m", 1, "max", source, working)
+    return _length_row(found, row["reach"], source, working)
+
+
+def _length_row(found: dict, limit: str, source: dict, working: list) -> dict:
+    limit_m, notes = parse_decimal(limit), found["notes"]
+    return base.judge("cable_length", [], GROUP, _LENGTH, found["m"], limit_m, "m", 1, "max", source, working, notes=notes)
 
 
 def length_agreement(link: dict, book: dict) -> list:
@@ -61,7 +76,7 @@ def length_agreement(link: dict, book: dict) -> list:
     if found is None or found["m"] == 0:
         return []
     if not rows:
-        missing, form = "the length shown by an instrument", {"quantity": "instrument_length"}
+        missing, form = "needs the length shown by an instrument", {"quantity": "instrument_length"}
         return [base.not_measured("length_agreement", [], GROUP, _AGREEMENT, form, required=False, missing=missing)]
     compare = _fibre_agreement if link["medium"] == "fibre" else _copper_agreement
     return [compare(found, row) for row in rows]
@@ -103,7 +118,7 @@ def _fibre_agreement(found: dict, row: dict) -> dict:
         [row["reading"]],
         required=False,
     )
-    check["notes"] = notes if check["verdict"] == base.FAIL else []
+    check["notes"] = (notes if check["verdict"] == base.FAIL else []) + found["notes"]
     return check
 
 
@@ -128,6 +143,7 @@ def _copper_agreement(found: dict, row: dict) -> dict:
         limits.source("lengths", share),
         working,
         [row["reading"]],
+        notes=found["notes"],
         required=False,
     )
 
@@ -159,7 +175,7 @@ def marks_one_way(link: dict, book: dict) -> list:
             not back,
             words,
             "one direction on one piece of cable",
-            base.practice_source("Rule of printed sheath marks"),
+            base.practice_source("printed marks count one way"),
             working,
         )
     ]
@@ -177,7 +193,7 @@ def _bend(link: dict, station: dict) -> dict:
     source = limits.source("bending", row)
     diameter_mm = base.number(link, "outside_diameter", "mm")
     if diameter_mm is None:
-        return base.not_measured("bend_radius", keys, GROUP, title, source=source, missing="the cable's outside diameter")
+        return base.not_measured("bend_radius", keys, GROUP, title, source=source, missing="needs the cable's outside diameter")
     limit_mm = parse_decimal(row["value"]) * diameter_mm
     working = [
         "least radius = "
@@ -207,7 +223,7 @@ def burial_depth(link: dict, book: dict) -> list:
     limit_mm, source, words = _depth_limit(link)
     if not deep:
         limit_text = "" if limit_mm is None else text(limit_mm, 0)
-        missing = "depth of cover at no station yet"
+        missing = "no station has its depth of cover yet"
         return [
             base.not_measured("burial_depth", [], GROUP, "Depth of cover", None, limit_text, "mm", "min", source, missing=missing)
         ]
@@ -240,4 +256,4 @@ def _depth(station: dict, limit_mm: float | None, source: dict | None, words: st
     return base.judge("burial_depth", keys, GROUP, title, depth_mm, limit_mm, "mm", 0, "min", source, working, notes=notes)
 
 
-RULES = [cable_length, length_agreement, marks_one_way, bend_radius, burial_depth]
+RULES = [route_ends, cable_length, length_agreement, marks_one_way, bend_radius, burial_depth]

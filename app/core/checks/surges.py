@@ -4,7 +4,7 @@ from .. import limits
 from ..earthing import lead_voltage_v
 from ..kinds import FIBRE, METAL_MEDIA
 from ..numbers import short_text, text
-from . import base, judging
+from . import base, judging, power
 
 GROUP = "earthing"
 FILE = "earthing"
@@ -23,9 +23,9 @@ def _protector_at(link: dict, side: str) -> dict:
     row, keys = limits.row(FILE, "protector_each_end"), [["side", side]]
     title, source = "Surge protector, " + side + " end", base.source_of(FILE, row)
     held = [base.field(one, "name") or "protector" for one in link["protectors"] if base.field(one, "side") == side]
-    wanted = "one at each end of copper that leaves a building"
+    wanted = "one at each end"
     if not held:
-        missing = "no surge protector is recorded at the " + side + " end"
+        missing = "none is recorded at the " + side + " end"
         return base.not_measured("protector", keys, GROUP, title, limit_text=wanted, sense="is", source=source, missing=missing)
     notes = ["A protector limits surges; it does not take away a standing potential between the earths."]
     return base.statement("protector", keys, GROUP, title, True, ", ".join(sorted(held)), wanted, source, notes=notes)
@@ -36,7 +36,7 @@ def _lead(protector: dict) -> dict:
     title = "Earth lead of " + (base.field(protector, "name") or "surge protector")
     length = base.number(protector, "lead_length", "m")
     if length is None:
-        return judging.waiting("protector_lead", keys, GROUP, title, FILE, row, missing="the length of its earth lead")
+        return judging.waiting("protector_lead", keys, GROUP, title, FILE, row, missing="needs the length of its earth lead")
     wanted = limits.row(FILE, "lead_length")["value"]
     notes = ["Longer than the " + wanted + " m to aim for: shorten it where it can be."] if length > float(wanted) else []
     return judging.by_row(
@@ -59,12 +59,32 @@ def _lead_lines(protector: dict, length: float) -> list:
     return lines
 
 
+def rated_currents(link: dict, site: dict) -> list:
+    """The rated line current of each protector, where it is recorded, against what the load draws through a pair set."""
+    if link["medium"] not in METAL_MEDIA or not judging.carries_power(link):
+        return []
+    rated = [[one, base.number(one, "rated_current", "A")] for one in link["protectors"]]
+    rated = [pair for pair in rated if pair[1] is not None]
+    drawn = power.drawn_current(link) if rated else {}
+    return [_rated_current(protector, most, drawn) for protector, most in rated]
+
+
+def _rated_current(protector: dict, most: float, drawn: dict) -> dict:
+    rule, keys, name = "protector_current", [["of", protector["subject"]]], base.field(protector, "name") or "surge protector"
+    title, source = "Current of the load through " + name, base.typed_source("Rated line current of the protector")
+    if "missing" in drawn:
+        missing = judging.needs(drawn["missing"])
+        return base.not_measured(rule, keys, GROUP, title, None, short_text(most), "A", "max", source, missing=missing)
+    more = {"working": drawn["working"], "readings": drawn["readings"], "notes": drawn["notes"]}
+    return base.judge(rule, keys, GROUP, title, drawn["a"], most, "A", 3, "max", source, **more)
+
+
 def cable_metal(link: dict, site: dict) -> list:
     """Metal in a fibre cable is bonded at each building or interrupted at entry, never left open."""
     if link["medium"] != FIBRE:
         return []
     row, title = limits.row(FILE, "cable_metal"), "Metal in the cable"
-    source, wanted = base.source_of(FILE, row), "none, or interrupted at entry, or bonded at each building"
+    source, wanted = base.source_of(FILE, row), "none, interrupted at entry, or bonded at each building"
     state = base.field(link, "cable_metal")
     if not state:
         missing = "say on the link what metal the cable has"
@@ -82,4 +102,4 @@ def cable_metal(link: dict, site: dict) -> list:
     return [base.statement("cable_metal", [], GROUP, title, state != "open", words[state], wanted, source)]
 
 
-RULES = [protectors, cable_metal]
+RULES = [protectors, rated_currents, cable_metal]

@@ -27,7 +27,7 @@ def negotiated_rate(link: dict, site: dict) -> list:
         shown = "" if wanted is None else short_text(wanted, 6)
         return [
             base.not_measured(
-                rule, [], GROUP, title, form, shown, "Mbit/s", "min", source, required=needed, missing=", ".join(missing)
+                rule, [], GROUP, title, form, shown, "Mbit/s", "min", source, required=needed, missing=judging.needs(missing)
             )
         ]
     measured = base.reading_number(reading, "Mbit/s")
