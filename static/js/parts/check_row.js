@@ -37,7 +37,7 @@ export function checkShort(check) {
 /** Core's sentence of a check that waits says what is lacking, the limit and its source; its first words are the verdict's. */
 const afterWord = (check) =>
   html`<span class="check-sentence"
-    >${check.sentence.replace(/^Not measured: /, "Missing: ").replace(/^Not measured\.\s*/, "")}</span
+    >${check.sentence.replace(/^Not measured[:.]\s*/, "").replace(/^./, (first) => first.toUpperCase())}</span
   >`;
 
 function measured(check) {
