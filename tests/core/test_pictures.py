@@ -118,7 +118,12 @@ def test_a_cable_that_has_not_arrived_is_not_drawn_as_arrived() -> None:
 
 @pytest.mark.parametrize(
     ("type_", "name", "label"),
-    [("handhole", "Handhole 1", "1 Handhole 1"), ("other", "Office rack", "1 Office rack"), ("bend", "Lane", "1 Bend Lane"), ("bend", None, "1 Bend")],
+    [
+        ("handhole", "Handhole 1", "1 Handhole 1"),
+        ("other", "Office rack", "1 Office rack"),
+        ("bend", "Lane", "1 Bend Lane"),
+        ("bend", None, "1 Bend"),
+    ],
 )
 def test_a_label_never_says_its_type_twice(type_: str, name: str | None, label: str) -> None:
     story = Story()

@@ -113,7 +113,8 @@ def source_text(source: dict | None) -> str:
         return ""
     name = source["document"]
     if source["edition"] and source["edition"] not in name:
-        name += ":" + source["edition"] if source["edition"].isdigit() else " " + source["edition"]
+        dated = source["edition"].isdigit() and not name.endswith(")")
+        name += (":" if dated else " ") + source["edition"]
     if source["clause"]:
         name += ", " + source["clause"]
     words = SEEN_WORDS[source["seen"]]
@@ -224,8 +225,7 @@ def statement(
     if limit_text:
         row["limit"] = {"text": limit_text, "unit": "", "sense": "is"}
     _fill(row, source, working, readings, notes, required, form)
-    wanted = "; wanted: " + limit_text if limit_text else ""
-    row["sentence"] = VERDICT_WORDS[row["verdict"]] + ": " + measured_text + wanted + _from(source)
+    row["sentence"] = VERDICT_WORDS[row["verdict"]] + ": " + measured_text + "." + _wanted(limit_text, source)
     return row
 
 
@@ -250,7 +250,8 @@ def not_measured(
     _fill(row, source, None, None, notes, required, form)
     row["sentence"] = "Not measured" + (": " + missing if missing else "") + "."
     if limit_text:
-        row["sentence"] += " Limit " + (limit_text + " " + unit_word(unit)).strip(" ") + _from(source)
+        limit = (limit_text + " " + unit_word(unit)).strip(" ")
+        row["sentence"] += _wanted(limit, source) if sense == "is" else " Limit " + limit + _from(source)
     return row
 
 
@@ -289,6 +290,12 @@ def _sentence(row: dict) -> str:
     tail = ", " + amount + " to spare" if row["verdict"] in PASSING else " by " + amount
     limit = (row["limit"]["text"] + " " + row["limit"]["unit"]).strip(" ")
     return word + tail + ". Limit " + limit + _from(row["source"])
+
+
+def _wanted(what: str, source: dict | None) -> str:
+    if not what:
+        return ""
+    return " Wanted: " + what + "." + (" Source: " + source_text(source) + "." if source else "")
 
 
 def _from(source: dict | None) -> str:
