@@ -71,16 +71,18 @@ def open_reading(phone: Phone, quantity: str) -> None:
     """From the strip map to the form of a quantity."""
     phone.follow("Reading")
     phone.heading("Take a reading")
-    phone.page.get_by_role("link", name=re.compile(rf"^{re.escape(quantity)}(\d|$)")).click()
+    phone.page.get_by_role("link", name=re.compile(rf"^{re.escape(quantity)}( ?\d|$)")).click()
     phone.heading(quantity)
 
 
 def type_value(phone: Phone, quantity: str, value: str) -> None:
-    phone.page.get_by_label(quantity, exact=True).fill(value)
+    phone.page.get_by_role("textbox", name=quantity, exact=True).fill(value)
 
 
-def save_reading(phone: Phone) -> None:
+def save_reading(phone: Phone, quantity: str) -> None:
+    """Until the form is ready for the next value."""
     phone.press("Save reading")
+    expect(phone.page.get_by_role("textbox", name=quantity, exact=True)).to_have_value("")
     phone.said("Saved on this phone")
 
 
@@ -109,7 +111,7 @@ def take_photo(phone: Phone, button: str, path: Path, caption: str) -> None:
         phone.press("Choose photo")
     chooser.value.set_files(path)
     phone.said("1 photo saved on this phone")
-    phone.press("Close")
+    phone.page.get_by_role("dialog", name="Photo").get_by_role("button", name="Close").click()
     expect(phone.page.get_by_role("img", name=caption).first).to_be_visible()
 
 

@@ -58,6 +58,12 @@ def server(tmp_path: Path) -> Iterator[Server]:
     yield from _serve(tmp_path / "data")
 
 
+@pytest.fixture
+def stocked_server(demo_folder: Path, tmp_path: Path) -> Iterator[Server]:
+    """A test's own server with the demo book in it, as an office has it that has worked for a while."""
+    yield from _serve(Path(shutil.copytree(demo_folder, tmp_path / "data")))
+
+
 @pytest.fixture(scope="module")
 def demo_server(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """A server with the demo book, the same one for all tests of a module: they only read."""
