@@ -141,6 +141,7 @@ class Phone:
 
 def pairs(listing: Locator) -> dict[str, str]:
     """The words of a list of terms and what is said of them."""
+    expect(listing).to_be_visible()
     terms, texts = listing.locator("dt").all_inner_texts(), listing.locator("dd").all_inner_texts()
     return dict(zip(terms, texts, strict=True))
 
