@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Browser, Playwright, sync_playwright
 
 from tests import chromium
-from tests.browser.phone import ARGUMENTS, Phone, PhoneMaker
+from tests.browser.phone import ARGUMENTS, SCREEN, Phone, PhoneMaker
 from tests.browser.server import Server
 
 
@@ -91,6 +91,25 @@ def phone(phones: PhoneMaker, server: Server) -> Phone:
     found.sign_in()
     found.wait_until_kept_offline()
     return found
+
+
+@pytest.fixture(scope="module")
+def _kept_phone(browser: Browser, demo_server: Server) -> Iterator[Phone]:
+    found = Phone(browser.new_context(**SCREEN), demo_server)
+    found.sign_in()
+    found.all_sent()
+    yield found
+    found.context.close()
+
+
+@pytest.fixture
+def demo_phone(_kept_phone: Phone, request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Phone]:
+    """A phone with the demo book on it, the same one for all tests of a module."""
+    _kept_phone.faults.clear()
+    yield _kept_phone
+    if _failed(request.node):
+        _keep_screen(_kept_phone, tmp_path / "screen.png")
+    assert not _kept_phone.faults, _kept_phone.faults
 
 
 def _failed(node: Any) -> bool:

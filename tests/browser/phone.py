@@ -51,9 +51,14 @@ class Phone:
     # ---- getting about
 
     def open(self, path: str = "/") -> None:
-        """Go to an address after #, and wait until its screen is there."""
-        self.page.goto(f"{self.server.base}/#{path}")
-        self.heading()
+        """Go to an address after #, and wait until its screen is there instead of the one before."""
+        address = f"{self.server.base}/#{path}"
+        if self.page.url == address:
+            self.page.reload()
+        else:
+            self.page.evaluate("document.querySelector('main .screen')?.setAttribute('data-left', '')")
+            self.page.goto(address)
+        expect(self.page.locator("main .screen:not([data-left])")).to_be_visible()
 
     def heading(self, words: str | re.Pattern[str] | None = None) -> Locator:
         found = self.page.get_by_role("heading", level=1, name=words)

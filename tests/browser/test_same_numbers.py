@@ -2,26 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from playwright.sync_api import expect
 
-from app import engine, paths
-from tests.browser.phone import PhoneMaker
-from tests.browser.server import Server
+from app import engine
+from tests.browser.demo import BOOK, HELD, LINKS, link_path
+from tests.browser.phone import Phone
 
-HELD = json.loads((paths.SEED_DATA / "vineyard" / "book.json").read_text(encoding="utf-8"))
-BOOK = HELD["book"]
-
-
-def links() -> dict[str, str]:
-    """Names and ids of the demo's links."""
-    bodies = [entry["body"] for entry in map(json.loads, HELD["entries"]) if entry["kind"] == "link"]
-    return {body["name"]: body["subject"] for body in bodies if "name" in body}
-
-
-LINKS = links()
 SENSES = {"max": "at most ", "min": "at least ", "is": ""}
 WORDS = {
     "pass": "passes",
@@ -59,12 +47,10 @@ READ_ROWS = """rows => rows.map(row => {
 })"""
 
 
-def test_checks_on_the_phone_are_those_of_the_server(phones: PhoneMaker, demo_server: Server) -> None:
-    phone = phones.fresh(demo_server)
-    phone.sign_in()
-    phone.all_sent()
+def test_checks_on_the_phone_are_those_of_the_server(demo_phone: Phone) -> None:
+    phone = demo_phone
     for name, link in LINKS.items():
-        phone.open(f"/book/{BOOK}/link/{link}/checks")
+        phone.open(link_path(link, "checks"))
         expect(phone.page.get_by_role("main").get_by_role("link", name=name, exact=True)).to_be_visible()
         shown = phone.page.locator(".check-row").evaluate_all(READ_ROWS)
         with engine.opened(BOOK, HELD["entries"]) as core:
