@@ -106,6 +106,13 @@ def _book(request: dict) -> Book:
     return acceptance.require(_BOOKS.get(request.get("book")), "book", request.get("book"))
 
 
+def _site(request: dict) -> dict:
+    book = _book(request)
+    view = views.site_view(book)
+    view["entries"] = len(book.entries)
+    return view
+
+
 def _checks(request: dict) -> dict:
     book = _book(request)
     draft = request.get("draft")
@@ -206,6 +213,7 @@ _OPERATIONS = {
     "add": _add,
     "close": _close,
     "book": lambda request: views.book_view(_book(request)),
+    "site": _site,
     "link": lambda request: views.link_view(_book(request), request["link"]),
     "checks": _checks,
     "cover": lambda request: views.cover(_book(request), request["link"]),

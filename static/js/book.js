@@ -1,4 +1,4 @@
-// Makes entries: id, time, text; core checks them, the phone keeps them, core learns them.
+// Makes entries: id, time, text; core checks them, the phone keeps them, core learns them. Remembers what core said of a book.
 
 import { core, CoreStopped, whenRestarted } from "./core.js";
 import { localTime, uuid7 } from "./ids.js";
@@ -12,24 +12,57 @@ const NAMED_BY_FIRST_ENTRY = ["building", "corner", "link", "station", "bond", "
 
 /** @type {Map<string, Promise<object>>} books that core holds, or is being given */
 const held = new Map();
-whenRestarted(() => held.clear());
+/** @type {Map<string, Map<string, Promise<any>>>} what core said of the book at hand since its last entry, by question */
+const answers = new Map();
+const SAME_UNTIL_THE_NEXT_ENTRY = ["site", "book", "link", "checks", "picture"];
+whenRestarted(() => {
+  held.clear();
+  answers.clear();
+});
 
 /** Makes sure that core holds a book. */
 export function openBook(book) {
-  if (!held.has(book)) {
-    const opening = store.textsOf(book).then((entries) => core("open", { book, entries }));
-    held.set(book, opening);
-    opening.catch(() => held.delete(book));
-  }
+  if (!held.has(book)) hold(book, opened(book));
   return held.get(book);
 }
 
+async function opened(book) {
+  return core("open", { book, entries: await store.textsOf(book) });
+}
+
+function hold(book, opening) {
+  held.set(book, opening);
+  opening.catch(() => held.get(book) === opening && held.delete(book));
+}
+
 /**
- * Asks core; a question about a book first gives core that book, also after core had to be started again.
+ * Asks core; what it has said since the last entry of the book is not asked again.
  * @param {string} op
  * @param {object} payload
  */
-export async function ask(op, payload = {}) {
+export function ask(op, payload = {}) {
+  if (!SAME_UNTIL_THE_NEXT_ENTRY.includes(op) || payload.draft) return askAnew(op, payload);
+  const known = answersOf(payload.book);
+  const question = JSON.stringify([op, payload.link, payload.which]);
+  if (!known.has(question)) {
+    const answer = askAnew(op, payload);
+    known.set(question, answer);
+    answer.catch(() => known.delete(question));
+  }
+  return known.get(question);
+}
+
+/** One book at a time: a phone is short of memory, and who works on a site stays on it. */
+function answersOf(book) {
+  if (!answers.has(book)) {
+    answers.clear();
+    answers.set(book, new Map());
+  }
+  return answers.get(book);
+}
+
+/** A question about a book first gives core that book, also after core had to be started again. */
+async function askAnew(op, payload = {}) {
   try {
     if (payload.book) await openBook(payload.book);
     return await core(op, payload);
@@ -56,7 +89,7 @@ export async function keep(author, book, drafts, photo = null) {
   for (const { text } of made) await ask("check_entry", { text });
   await store.keepOwn(made, photo);
   askToKeep();
-  await learn(
+  learn(
     book,
     made.map(({ text }) => text),
   );
@@ -72,28 +105,30 @@ function makeEntry({ name, device }, book, { kind, body, replaces = [] }) {
 }
 
 /**
- * Tells core of entries that are kept already. If core fails here, they stay kept, and the book is opened anew when asked for.
- * @param {string} book
- * @param {string[]} entries texts
+ * Tells core of entries that are kept already. Nobody waits for it but the next question about the book; if core fails here,
+ * the book is opened anew.
  */
-export async function learn(book, entries) {
-  try {
-    if (!held.has(book)) return;
-    await held.get(book);
-    await core("add", { book, entries });
-  } catch {
-    held.delete(book);
-  }
+function learn(book, entries) {
+  answers.delete(book);
+  if (!held.has(book)) return;
+  hold(
+    book,
+    held
+      .get(book)
+      .then(() => core("add", { book, entries }))
+      .catch(() => opened(book)),
+  );
 }
 
 /** Something of a book changed behind core's back: it is given the book anew when next asked. */
 export function forget(book) {
+  answers.delete(book);
   held.delete(book);
 }
 
 /** Works out anew what the books screen shows of a book, and keeps that. */
 async function reindex(book, stale) {
-  const view = await ask("book", { book });
+  const view = await askAnew("book", { book });
   const shown = (name) => view.site.fields[name]?.value ?? "";
   const record = {
     book,

@@ -19,6 +19,18 @@ export async function openForm({ key, stored = {}, defaults = {} }, app) {
   return { key, stored, touched: { ...defaults, ...(kept?.touched ?? {}) }, errors: {}, saving: false };
 }
 
+const newStations = (book, link) => `thing:${book}:station:new:${link}:`;
+export const newStationKey = (book, link, order) => newStations(book, link) + order;
+
+/** New stations of a link that were begun and not saved. @returns {Promise<{key: string, order: string, name: string}[]>} */
+export async function begunStations(book, link, app) {
+  const start = newStations(book, link);
+  const kept = await app.draft.startingWith(start).catch(() => []);
+  return kept
+    .filter(({ value }) => Object.keys(value?.touched ?? {}).some((name) => name !== "order"))
+    .map(({ key, value }) => ({ key, order: key.slice(start.length), name: value.touched.name ?? "" }));
+}
+
 /** @param {Form} form */
 export function valueOf(form, name) {
   return name in form.touched ? form.touched[name] : form.stored[name]?.value;

@@ -186,6 +186,7 @@ export async function keepBookIndex(record, stale) {
 
 export const draft = {
   get: (key) => readFrom(["drafts"], async (tx) => (await tx.store.get(key))?.value ?? null),
+  startingWith: (start) => readFrom(["drafts"], (tx) => tx.store.getAll(IDBKeyRange.bound(start, `${start}\uffff`))),
   set: (key, value) => change(["drafts"], (tx) => tx.store.put({ key, value })),
   clear: (key) => change(["drafts"], (tx) => tx.store.delete(key)),
 };

@@ -5,9 +5,14 @@ export function nameOf(thing) {
   return thing.fields.name?.value ?? "";
 }
 
-/** What core shows of a book; an address can name one that this phone does not have. */
-export async function findBook(book, app) {
-  const view = await app.core("book", { book });
+/** What core shows of a book with the state of its links, which has to be worked out; an address can name a book not here. */
+export const findBook = (book, app) => found("book", book, app);
+
+/** The same without the links: for forms, which need names and corners only. */
+export const findSite = (book, app) => found("site", book, app);
+
+async function found(op, book, app) {
+  const view = await app.core(op, { book });
   if (view.entries === 0) throw new Error("This site is not on this phone. Sign in to fetch it, or go back to the sites.");
   return view;
 }
@@ -18,7 +23,7 @@ export async function findBook(book, app) {
  * @returns {Promise<{site: object, link: object | null, thing: object | null}>}
  */
 export async function findThing({ book, kind, subject, link: linkId }, app) {
-  const site = await findBook(book, app);
+  const site = await findSite(book, app);
   const ofLink = !["site", "building", "corner"].includes(kind);
   const link = ofLink ? await findLink({ book, kind, subject, linkId, site }, app) : null;
   const thing = subject === "new" ? null : pick({ kind, subject, site, link });
@@ -29,7 +34,8 @@ export async function findThing({ book, kind, subject, link: linkId }, app) {
 async function findLink({ book, kind, subject, linkId, site }, app) {
   if (linkId) return app.core("link", { book, link: linkId });
   if (kind === "link") return null;
-  for (const { id } of site.links) {
+  const { links } = await findBook(book, app);
+  for (const { id } of links) {
     const link = await app.core("link", { book, link: id });
     if (pick({ kind, subject, site, link })) return link;
   }

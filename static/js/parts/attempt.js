@@ -20,6 +20,17 @@ export async function attempt(app, work) {
   }
 }
 
+/** A gloved finger taps twice: while the first tap's work of this state runs, a second one does nothing. */
+export async function single(state, work) {
+  if (state.saving) return;
+  state.saving = true;
+  try {
+    await work();
+  } finally {
+    state.saving = false;
+  }
+}
+
 /** Calls `work` once, `wait_ms` after the last call; `.cancel()` drops a call that still waits. */
 export function debounce(work, wait_ms) {
   let timer = null;

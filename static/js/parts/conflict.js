@@ -1,6 +1,6 @@
 /** Two values of one field that did not see each other: both are shown, and a person chooses. */
 import { html, nothing } from "lit-html";
-import { attempt } from "./attempt.js";
+import { attempt, single } from "./attempt.js";
 import { sheet } from "./sheet.js";
 import { fieldsOf, labelOf, timeText, valueText } from "./values.js";
 
@@ -18,12 +18,12 @@ export function conflictNote(thing, onChoose) {
 
 /** @param state {thing, title, identity}: identity is what an entry about the thing has to name. */
 export function conflictSheet(state, app, { book, onClose, done }) {
-  const choose = (name, value) =>
-    attempt(app, async () => {
-      await app.write(book, state.thing.kind, { ...state.identity, [name]: value }, state.thing.heads);
-      app.say("Chosen; saved on this phone", "good");
-      await done();
-    });
+  const settle = async (name, value) => {
+    await app.write(book, state.thing.kind, { ...state.identity, [name]: value }, state.thing.heads);
+    app.say("Chosen; saved on this phone", "good");
+    await done();
+  };
+  const choose = (name, value) => single(state, () => attempt(app, () => settle(name, value)));
   return sheet({
     title: `${state.title}: two values`,
     onClose,

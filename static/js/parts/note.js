@@ -1,6 +1,6 @@
 /** Notes: what people wrote about a link or one thing on it, and the sheet to write one more. */
 import { html, nothing } from "lit-html";
-import { debounce, sentence } from "./attempt.js";
+import { debounce, sentence, single } from "./attempt.js";
 import { sheet } from "./sheet.js";
 import { timeText } from "./values.js";
 
@@ -45,7 +45,11 @@ export function noteSheet(state, app, { redraw, onClose, done }) {
         ><textarea rows="5" .value=${state.text} @input=${type} aria-invalid=${state.error ? "true" : "false"}></textarea>
       </label>
       ${state.error ? html`<p class="field-error" role="alert">${state.error}</p>` : nothing}`,
-    actions: html`<button type="button" class="main-action" @click=${() => save(state, app, { redraw, done })}>
+    actions: html`<button
+      type="button"
+      class="main-action"
+      @click=${() => single(state, () => save(state, app, { redraw, done }))}
+    >
       Save note
     </button>`,
   });
@@ -56,13 +60,14 @@ async function save(state, app, { redraw, done }) {
     state.error = "Nothing is written yet: write the note, then save it.";
     return redraw();
   }
+  state.keep.cancel();
   try {
     await app.write(state.book, "note", { link: state.link, of: state.of ?? state.link, text: state.text.trim() });
-    await app.draft.clear(draftKey(state.book, state.link, state.of));
   } catch (error) {
     state.error = sentence(error);
     return redraw();
   }
   app.say("Note saved on this phone", "good");
+  app.draft.clear(draftKey(state.book, state.link, state.of)).catch((error) => app.say(sentence(error), "bad"));
   return done();
 }

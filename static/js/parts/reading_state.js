@@ -84,12 +84,22 @@ function isEmpty(value) {
 }
 
 /**
- * Asks core what the half-typed reading would do. Fills state.judged, or state.errors by field, or state.lacks (a mark that is
- * still to be chosen).
+ * Asks core what the half-typed reading would do, once for each state of it. Fills state.judged, or state.errors by field, or
+ * state.lacks (a mark that is still to be chosen).
  * An older question that is answered late is dropped.
  */
 export async function examine(state, app) {
-  const asked = (state.asked = (state.asked ?? 0) + 1);
+  const typed = JSON.stringify(state.body);
+  if (state.examination?.typed !== typed) state.examination = { typed, outcome: judge(state, app) };
+  const { examination } = state;
+  const outcome = await examination.outcome;
+  if (examination !== state.examination) return;
+  Object.assign(state, outcome, { errors: { ...outcome.errors } });
+  // What is not about a field may pass: it is asked again.
+  if (outcome.errors.form) state.examination = null;
+}
+
+async function judge(state, app) {
   const outcome = { judged: null, errors: {}, lacks: null };
   if (isBegun(state.body) && state.body.value?.value?.trim() !== "-") {
     try {
@@ -112,36 +122,55 @@ export async function examine(state, app) {
       else outcome.errors[error.field || "form"] = sentence(error);
     }
   }
-  if (asked === state.asked) Object.assign(state, outcome);
+  return outcome;
 }
 
-/** Keeps the reading and what to fill in the next time. Rejects when nothing was kept. */
+/** Keeps the reading. Rejects when nothing was kept; what to fill in the next time follows without anyone waiting for it. */
 export async function keepReading(state, app) {
   await app.write(state.book, "reading", cleanBody(state.body));
-  await Promise.all([keepHabits(app, state.body), dropBeginning(state, app, state.beginning)]).catch((error) =>
+  Promise.all([keepHabits(app, state.body), dropBeginning(state, app, state.beginning)]).catch((error) =>
     app.say(sentence(error), "bad"),
   );
 }
 
-/** Loads what has changed by a saved reading and readies the form for the next one that is missing; gives its form or null. */
-export async function prepareNext(state, app) {
+/** Readies the form for the next reading that is missing, by what is known already; gives its form or null. */
+export function prepareNext(state) {
+  state.forms = state.forms.filter((form) => !isMetBy(form, state.body));
+  return ready(state);
+}
+
+/** The method doesn't tell readings apart here: whatever it was, that strand is measured now. */
+function isMetBy(form, body) {
+  const marks = Object.entries(form).filter(([name]) => name !== "method");
+  return marks.every(([name, value]) => String(body[name] ?? "") === String(value ?? ""));
+}
+
+function ready(state) {
   const { book, link, quantity, body } = state;
-  const [view, judged] = await Promise.all([app.core("link", { book, link }), app.core("checks", { book, link })]);
-  const forms = missingForms(judged.checks);
-  const next = forms.find((form) => form.quantity === quantity.name) ?? null;
+  const next = state.forms.find((form) => form.quantity === quantity.name) ?? null;
   const blank = blankBody(quantity, link, pickHabits(body), { ...body, ...next });
-  Object.assign(state, {
-    view,
-    checks: judged.checks,
-    forms,
-    body: blank,
-    judged: null,
-    errors: {},
-    lacks: null,
-    asking: false,
-    unusualKept: false,
-  });
-  state.beginning = beginningOf(state);
-  if (next) history.replaceState(null, "", `#/book/${book}/link/${link}/reading${query(next)}`);
+  Object.assign(state, { body: blank, judged: null, errors: {}, lacks: null, asking: false, unusualKept: false });
+  Object.assign(state, { beginning: beginningOf(state), examination: null, readied: JSON.stringify(blank) });
+  if (next) nameInAddress(state, `#/book/${book}/link/${link}/reading${query(next)}`);
   return next;
+}
+
+/** A reload comes back to the reading that is asked for; who has left the form meanwhile is left alone. */
+function nameInAddress(state, address) {
+  if (location.hash !== state.address) return;
+  history.replaceState(null, "", address);
+  state.address = location.hash;
+}
+
+/**
+ * Asks core what the saved reading changed. A form that nobody has touched meanwhile is readied by that.
+ * @returns {Promise<object | null | undefined>} the form that it was readied for, or undefined when it was left as it is
+ */
+export async function catchUp(state, app) {
+  const asked = (state.catching = (state.catching ?? 0) + 1);
+  const { book, link } = state;
+  const [view, judged] = await Promise.all([app.core("link", { book, link }), app.core("checks", { book, link })]);
+  if (asked !== state.catching) return undefined;
+  Object.assign(state, { view, checks: judged.checks, forms: missingForms(judged.checks) });
+  return JSON.stringify(state.body) === state.readied ? ready(state) : undefined;
 }

@@ -1,6 +1,6 @@
 /** Readings of a link as a list: what was read, with what, by whom; a voided one stays, struck, with its reason. */
 import { html, nothing } from "lit-html";
-import { sentence } from "./attempt.js";
+import { sentence, single } from "./attempt.js";
 import { sheet } from "./sheet.js";
 import { keysText } from "./reading_keys.js";
 import { joined, timeText, valueText } from "./values.js";
@@ -76,7 +76,11 @@ export function voidSheet(state, app, { book, link, redraw, onClose, done }) {
         ></textarea>
       </label>
       ${state.error ? html`<p class="field-error" role="alert">${state.error}</p>` : nothing}`,
-    actions: html`<button type="button" class="main-action" @click=${() => saveVoid(state, app, { book, link, redraw, done })}>
+    actions: html`<button
+      type="button"
+      class="main-action"
+      @click=${() => single(state, () => saveVoid(state, app, { book, link, redraw, done }))}
+    >
       Void reading
     </button>`,
   });

@@ -13,7 +13,7 @@ import { held, joined, nameOf, wordText } from "../parts/values.js";
 export async function load({ book, link }, app) {
   await app.openBook(book);
   const [site, view, judged, waiting] = await Promise.all([
-    app.core("book", { book }),
+    app.core("site", { book }),
     app.core("link", { book, link }),
     app.core("checks", { book, link }),
     waitingPhoto(app),
@@ -184,7 +184,7 @@ function openSheet(model, app) {
   if (!state) return nothing;
   const redraw = () => app.redraw();
   const done = () => {
-    model.sheet = null;
+    open(model, app, null);
     return app.refresh();
   };
   const onClose = () => (state.saved?.length ? done() : open(model, app, null));

@@ -6,7 +6,7 @@ import { checkTrial } from "../parts/check_row.js";
 import { extraInputs, instrumentInputs, visitAndNote } from "../parts/reading_extras.js";
 import { keyButtons, keysOf, keysText } from "../parts/reading_keys.js";
 import { beginningOf, beginnings, dropBeginning, isBegun, keepBeginning } from "../parts/reading_begun.js";
-import { blankBody, examine, habitsOf, isFor, keepReading, missingForms, prepareNext } from "../parts/reading_state.js";
+import { blankBody, catchUp, examine, habitsOf, isFor, keepReading, missingForms, prepareNext } from "../parts/reading_state.js";
 import { valueInput } from "../parts/reading_value.js";
 import { quantityOf } from "../parts/readings.js";
 import { nameOf, query, valueText } from "../parts/values.js";
@@ -228,6 +228,7 @@ function askBack(model, app) {
 
 async function saveNow(model, app) {
   if (model.saving) return;
+  model.address = location.hash;
   await examine(model, app);
   const stopped = whyNot(model);
   if (stopped) {
@@ -261,7 +262,9 @@ async function store(model, app) {
   model.keep.cancel();
   try {
     await keepReading(model, app);
-    await readyNext(model, app);
+    sayNext(model, prepareNext(model), app);
+    focusOn("reading-value");
+    followUp(model, app);
   } catch (error) {
     model.errors[error.field && error.field in model.body ? error.field : "form"] = sentence(error);
   } finally {
@@ -269,16 +272,19 @@ async function store(model, app) {
   }
 }
 
-/** The reading is kept by now: whatever fails here must not invite to save it a second time. */
-async function readyNext(model, app) {
+function sayNext(model, next, app) {
+  const said = next && (keysText(app, model.view, model.quantity, next) || model.quantity.title);
+  model.told = `Saved on this phone; ${said ? `next: ${said}` : "none of these is missing now"}`;
+}
+
+/** The reading is kept by now and the next one can be typed: core's answers come after. */
+async function followUp(model, app) {
   try {
-    const next = await prepareNext(model, app);
-    const said = next && (keysText(app, model.view, model.quantity, next) || model.quantity.title);
-    model.told = `Saved on this phone; ${said ? `next: ${said}` : "none of these is missing now"}`;
-    focusOn("reading-value");
+    const next = await catchUp(model, app);
+    if (next !== undefined) sayNext(model, next, app);
+    app.redraw();
   } catch (error) {
     app.say(`The reading is saved on this phone, but its checks could not be worked out: ${sentence(error)}`, "bad");
-    app.go(`/book/${model.book}/link/${model.link}`);
   }
 }
 

@@ -230,6 +230,7 @@ function openSheet(model, app) {
   if (!model.sheet) return nothing;
   const { book, link } = model;
   const done = async () => {
+    show(model, app, null);
     await model.keep();
     await app.refresh();
   };

@@ -26,7 +26,7 @@ export async function load({ book, kind, subject, link: linkId = "", then = "", 
   const place = { book, kind, subject, link: linkId || (kind === "link" && subject !== "new" ? subject : "") };
   const { site, link, thing } = await findThing(place, app);
   const given = thing ? {} : startValues({ kind, fields, defaults, site, app });
-  const key = `thing:${book}:${kind}:${subject}:${linkId}:${kind === "end" ? "" : (defaults.side ?? defaults.type ?? "")}`;
+  const key = keyOf({ book, kind, subject, linkId, defaults });
   const form = await forms.openForm({ key, stored: thing?.fields, defaults: given }, app);
   return {
     ...place,
@@ -40,6 +40,12 @@ export async function load({ book, kind, subject, link: linkId = "", then = "", 
     form,
     title: titleOf(kind, thing, defaults),
   };
+}
+
+/** A new thing's draft belongs to its place: what was begun at one side, or between two stations, doesn't turn up at another. */
+function keyOf({ book, kind, subject, linkId, defaults }) {
+  if (kind === "station" && subject === "new") return forms.newStationKey(book, linkId, defaults.order ?? "");
+  return `thing:${book}:${kind}:${subject}:${linkId}:${kind === "end" ? "" : (defaults.side ?? defaults.type ?? "")}`;
 }
 
 function titleOf(kind, thing, { side }) {
@@ -182,8 +188,8 @@ function showErrors(app) {
 /** @param {string | null} subject what was saved, or null when it was taken off */
 async function leave(model, subject, sentence, app) {
   const { book, kind, form, then } = model;
-  await forms.dropDraft(form, app);
   app.say(sentence, "good");
+  await forms.dropDraft(form, app);
   const link = kind === "link" ? subject : model.link;
   app.replace(then || (link ? `/book/${book}/link/${link}` : `/book/${book}`));
 }
