@@ -11,6 +11,7 @@ import hashlib
 import io
 import json
 import re
+import struct
 import zipfile
 import zlib
 from collections.abc import Callable, Iterator
@@ -59,15 +60,22 @@ def opened(path: Path) -> Iterator[Parcel]:
     elif not path.is_file():
         raise ParcelRefused(f"There is no file {path}.")
     elif zipfile.is_zipfile(path):
-        try:
-            with zipfile.ZipFile(path) as archive:
+        with _archive(path) as archive:
+            try:
                 yield _checked(_of_zip(archive))
-        except zipfile.BadZipFile as error:
-            raise ParcelRefused("The zip is torn. Fetch or export it again.") from error
+            except zipfile.BadZipFile as error:
+                raise ParcelRefused("The zip is torn. Fetch or export it again.") from error
     elif path.open("rb").read(2) == b"PK":
         raise ParcelRefused("The zip is torn: its end is missing. Fetch or export it again.")
     else:
         yield _checked(_of_json(_limited(path.open("rb"), _JSON_LIMIT_BYTES, path.name)))
+
+
+def _archive(path: Path) -> zipfile.ZipFile:
+    try:
+        return zipfile.ZipFile(path)
+    except (*_TORN, ValueError, struct.error) as error:  # one wrong byte in its list can look like a newer version or another script
+        raise ParcelRefused("The zip is torn. Fetch or export it again.") from error
 
 
 def _of_zip(archive: zipfile.ZipFile) -> Parcel:

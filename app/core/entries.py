@@ -13,6 +13,7 @@ HEADER = ("id", "book", "kind", "v", "body", "at", "by", "device", "replaces")
 _HEX = "0123456789abcdef"
 _LONGEST_TEXT = 4000
 _LONGEST_ENTRY = 2000000
+_DEEPEST = 12
 _NEVER_NEGATIVE = ("length", "resistance", "voltage", "current", "power", "rate", "time", "frequency", "ratio", "level")
 _RETYPE = "Type it again."
 
@@ -40,8 +41,10 @@ def read(text: str) -> dict:
         raise Refused("shape", "entry", "", "JSON text of up to two million characters")
     try:
         entry = json.loads(text)
-    except ValueError:
+    except (ValueError, RuntimeError):  # CPython's reader gives up on deep nesting with a kind of RuntimeError
         raise Refused("shape", "entry", text[:40], "whole JSON text", "The text is torn or not an entry.")
+    if _deeper_than(entry, _DEEPEST):
+        raise Refused("shape", "entry", text[:40], "up to " + str(_DEEPEST) + " levels of brackets", "The text is not an entry.")
     if not isinstance(entry, dict) or "\\u0000" in text or "\x00" in text:
         raise Refused("shape", "entry", text[:40], "one JSON object without NUL characters")
     for name in HEADER:
@@ -49,6 +52,21 @@ def read(text: str) -> dict:
             raise Refused("missing", name, "", "an entry with " + ", ".join(HEADER))
     _check_header(entry)
     return entry
+
+
+def _deeper_than(value: object, most: int) -> bool:
+    """Are brackets nested deeper than that. Level by level, since the interpreters bear different depths of recursion."""
+    level = [value]
+    for _ in range(most):
+        level = [inner for outer in level for inner in _containers(outer)]
+        if not level:
+            return False
+    return True
+
+
+def _containers(value: object) -> list:
+    members = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
+    return [member for member in members if isinstance(member, (dict, list))]
 
 
 def read_kept(text: str) -> dict:

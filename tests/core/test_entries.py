@@ -130,3 +130,13 @@ def test_a_bad_body_names_the_field(kind: str, body: dict[str, Any], field: str)
 
 def test_a_text_that_is_too_long_is_refused_with_the_bound() -> None:
     assert "4000" in refusal(entry("site", {"subject": BOOK, "name": "x" * 4001})).sentence()
+
+
+@pytest.mark.parametrize("depth", [13, 500, 200000])
+def test_brackets_nested_too_deep_are_refused_and_crash_nothing(depth: int) -> None:
+    text = entry("tide_table", {"x": "NEST"}).replace('"NEST"', "[" * depth + "]" * depth)
+    assert refusal(text).code == "shape"
+
+
+def test_an_unknown_kind_may_nest_as_deep_as_a_seal_does() -> None:
+    assert entries.check(entry("tide_table", {"x": [{"y": [[[1, 2]]]}]}))["known"] is False
