@@ -97,13 +97,25 @@ async function blobOf(key) {
 }
 
 async function fetched(key) {
-  const { type, bytes } = await net.getPhoto(key);
+  const { type, bytes } = await net.getPhoto(key).catch((error) => {
+    throw new PhotoError(whyNotHere(error), { cause: error });
+  });
   if ((await sha256(bytes)) !== key)
     throw new PhotoError("What the server sent is not this photo. Try again with a better signal.");
   const photo = { sha256: key, type, bytes };
   // Without room it is shown all the same, and fetched again next time.
   await store.keepPulledPhoto(photo).catch(() => {});
   return photo;
+}
+
+const NOT_HERE = {
+  401: "This photo is on the server; sign in to fetch it",
+  404: "This photo is still on the phone that took it; it comes when that has signal",
+};
+
+function whyNotHere(error) {
+  if (error instanceof net.Offline) return "This photo is on the server; it comes with signal";
+  return NOT_HERE[error.status] ?? `This photo could not be fetched: ${error.message}`;
 }
 
 /** What this phone can't decode, the server turns into a JPEG; that is kept beside the original. */

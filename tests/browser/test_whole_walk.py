@@ -259,6 +259,7 @@ def sign(phone: Phone) -> None:
 def read_record(phone: Phone) -> tuple[list[list[str]], str]:
     """The rows of the margin tables of the record page, and the digest of what was signed."""
     phone.follow("Record")
+    phone.page.get_by_role("heading", name="Margins", exact=True).click()
     margins = phone.page.get_by_role("region", name=re.compile("^Margins"))
     expect(margins.first).to_be_visible()
     cells = "tables => tables.flatMap(table => [...table.querySelectorAll('tbody tr')].map(row => [...row.cells].map(cell => cell.textContent)))"

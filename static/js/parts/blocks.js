@@ -1,10 +1,14 @@
 /** The record model's blocks drawn for screen and paper. Every text is final: nothing is added, nothing rounded. */
 import { html, nothing } from "lit-html";
+import { enlargeable } from "./enlarge.js";
+import { unbroken } from "./figure.js";
 import { picture } from "./photos.js";
 
 const drawings = new WeakMap();
 
-/** @param block of the record model; @param title its section and its place there, to name what scrolls. */
+/**
+ * @param block of the record model; @param title its section and its place there, to name what scrolls.
+ */
 export function recordBlock(block, title, app) {
   const draw = DRAW[block.form];
   return draw
@@ -20,16 +24,41 @@ function rows({ rows: pairs }) {
       ([label, text]) =>
         html`<div>
           <dt>${label}</dt>
-          <dd>${text}</dd>
+          <dd>${unbroken(text)}</dd>
         </div>`,
     )}
   </dl>`;
 }
 
+const isNil = (text) => text === "" || text === "–";
+
+/** Margin tables by their heads: on a narrow screen a row of them is two lines, and a source is said where it changes. */
+const MARGIN_COLUMNS = {
+  Measured: "measured",
+  Limit: "limit",
+  Margin: "margin",
+  Verdict: "verdict",
+  "Source of the limit": "source",
+};
+const isMargins = ({ head }) => Object.keys(MARGIN_COLUMNS).every((name) => head.includes(name));
+
+function marginClass({ head, rows: body }, place, index) {
+  const column = MARGIN_COLUMNS[head[index]] ?? "check";
+  const isSame = column === "source" && place > 0 && body[place - 1][index] === body[place][index];
+  const figures = ["Measured", "Limit", "Margin"].map((name) => head.indexOf(name));
+  const goesOn = figures.includes(index) && figures.some((other) => other > index && !isNil(body[place][other]));
+  const isFailing = column === "verdict" && body[place][index].startsWith("Fails");
+  return `margin-${column} ${isSame ? "same" : ""} ${goesOn ? "goes-on" : ""} ${isFailing ? "margin-fails" : ""}`;
+}
+
 /** On a narrow screen each row becomes a card with its column heads; the roles keep it a table for screen readers. */
-function table({ head, align = [], rows: body }, title) {
-  const side = (index, text) => `${align[index] === "r" ? "number" : ""} ${text === "" || text === "–" ? "nil" : ""}`;
-  return html`<div class="record-table" role="region" aria-label=${`${title}, table`} tabindex="0">
+function table(block, title) {
+  const { head, align = [], rows: body } = block;
+  const margins = isMargins(block);
+  const side = (index, text) => `${align[index] === "r" ? "number" : ""} ${isNil(text) ? "nil" : ""}`;
+  const cell = (text, index, place) => `${side(index, text)} ${margins ? marginClass(block, place, index) : ""}`;
+  const kind = margins ? "record-table record-margins" : "record-table";
+  return html`<div class=${kind} role="region" aria-label=${`${title}, table`} tabindex="0">
     <table role="table">
       <thead role="rowgroup">
         <tr role="row">
@@ -38,10 +67,13 @@ function table({ head, align = [], rows: body }, title) {
       </thead>
       <tbody role="rowgroup">
         ${body.map(
-          (cells) =>
+          (cells, place) =>
             html`<tr role="row">
               ${cells.map(
-                (text, index) => html`<td role="cell" class=${side(index, text)} data-head=${head[index] ?? ""}>${text}</td>`,
+                (text, index) =>
+                  html`<td role="cell" class=${cell(text, index, place)} data-head=${head[index] ?? ""}
+                    ><span>${unbroken(text)}</span></td
+                  >`,
               )}
             </tr>`,
         )}
@@ -51,7 +83,7 @@ function table({ head, align = [], rows: body }, title) {
 }
 
 function lines({ lines: texts }) {
-  return texts.map((text) => html`<p class="record-line">${text}</p>`);
+  return texts.map((text) => html`<p class="record-line">${unbroken(text)}</p>`);
 }
 
 function photos({ items }, title, app) {
@@ -81,11 +113,9 @@ function signatures({ items }) {
   </ul>`;
 }
 
-/** Drawn for paper: on a phone it keeps a size that can be read, and is moved sideways. */
+/** Drawn for paper: too fine for a phone's width, hence the key. */
 function drawing(block, title) {
-  return html`<div class="record-wide" role="region" aria-label=${`${title}, drawing`} tabindex="0">
-    ${svgFigure(block, block.text, block.alt)}
-  </div>`;
+  return enlargeable(svgFigure(block, block.text, block.alt), title);
 }
 
 /** The same element each time a block is drawn: lit moves it instead of parsing it again. */

@@ -1,6 +1,7 @@
 /** One check as it is shown wherever it appears: verdict, figures, margin bar, source, and its working when asked for. */
 import { html, nothing } from "lit-html";
 import { marginBar } from "./bar.js";
+import { unbroken } from "./figure.js";
 import { sourceLine } from "./source.js";
 import { joined, valueText } from "./values.js";
 import { verdictMark } from "./verdict.js";
@@ -22,7 +23,7 @@ export function figures(check) {
       ([label, text]) =>
         html`<div>
           <dt>${label}</dt>
-          <dd>${text}</dd>
+          <dd>${unbroken(text)}</dd>
         </div>`,
     )}
   </dl>`;
@@ -30,14 +31,14 @@ export function figures(check) {
 
 /** A check in short: title, verdict, figures, bar, source. */
 export function checkShort(check) {
-  return html`<span class="check-title">${check.title}${check.required ? nothing : html` <small>not required</small>`}</span>
+  return html`<span class="check-title">${unbroken(check.title)}${check.required ? nothing : html` <small>not required</small>`}</span>
     ${verdictMark(check.verdict, check.deviation)} ${check.verdict === "not_measured" ? afterWord(check) : measured(check)}`;
 }
 
 /** Core's sentence of a check that waits says what is lacking, the limit and its source; its first words are the verdict's. */
 const afterWord = (check) =>
   html`<span class="check-sentence"
-    >${check.sentence.replace(/^Not measured[:.]\s*/, "").replace(/^./, (first) => first.toUpperCase())}</span
+    >${unbroken(check.sentence.replace(/^Not measured[:.]\s*/, "").replace(/^./, (first) => first.toUpperCase()))}</span
   >`;
 
 function measured(check) {
@@ -50,14 +51,14 @@ export function working(check) {
   return html`${
     check.working.length
       ? html`<ol class="working">
-          ${check.working.map((line) => html`<li>${line}</li>`)}
+          ${check.working.map((line) => html`<li>${unbroken(line)}</li>`)}
         </ol>`
       : nothing
   }
   ${
     check.notes.length
       ? html`<ul class="check-notes">
-          ${check.notes.map((note) => html`<li>${note}</li>`)}
+          ${check.notes.map((note) => html`<li>${unbroken(note)}</li>`)}
         </ul>`
       : nothing
   }`;
@@ -66,12 +67,12 @@ export function working(check) {
 /** What a reading that is being typed would do to a check: the margin large, the sentence, the bar, the working folded. */
 export function checkTrial(check) {
   return html`<article class=${`trial trial-${check.verdict}`} aria-label=${check.title}>
-    <p class="check-title">${check.title}</p>
+    <p class="check-title">${unbroken(check.title)}</p>
     ${verdictMark(check.verdict)}
-    ${check.margin ? html`<p class="trial-margin"><strong>${valueText(check.margin)}</strong> margin</p>` : nothing}
+    ${check.margin ? html`<p class="trial-margin"><strong>${unbroken(valueText(check.margin))}</strong> margin</p>` : nothing}
     ${marginBar(check)}
-    <p class="check-sentence">${check.sentence}</p>
-    ${check.notes.map((note) => html`<p class="check-note">${note}</p>`)}
+    <p class="check-sentence">${unbroken(check.sentence)}</p>
+    ${check.notes.map((note) => html`<p class="check-note">${unbroken(note)}</p>`)}
     ${
       check.working.length
         ? html`<details>

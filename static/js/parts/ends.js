@@ -1,6 +1,7 @@
 /** The two ends of a link on the strip map: building, socket, equipment, transceiver, protectors and bonds with their state. */
 import { html, nothing } from "lit-html";
 import { conflictNote } from "./conflict.js";
+import { unbroken } from "./figure.js";
 import { noteList } from "./note.js";
 import { photoStrip } from "./photos.js";
 import { stationShape } from "./station.js";
@@ -72,7 +73,7 @@ function facts(app, end, medium) {
     held(end, "note"),
   ].filter(Boolean);
   return lines.length
-    ? lines.map((line) => html`<span>${line}</span>`)
+    ? lines.map((line) => html`<span>${unbroken(line)}</span>`)
     : html`<span class="strip-missing">Nothing recorded here yet: tap to fill in</span>`;
 }
 
@@ -95,7 +96,7 @@ function things(title, list, kind, describe, { edit, checks, jobs, view, app }) 
       ${list.map(
         (thing) =>
           html`<li>
-            <a href=${edit(kind, thing.subject)}><strong>${nameOf(thing, title)}</strong><span>${describe(thing)}</span></a>
+            <a href=${edit(kind, thing.subject)}><strong>${nameOf(thing, title)}</strong><span>${unbroken(describe(thing))}</span></a>
             ${worstOf(thing.subject, checks)} ${conflictNote(thing, () => jobs.settle(thing))}
             ${photoStrip(app, about(view.photos, thing))} ${noteList(about(view.notes, thing))}
           </li>`,

@@ -5,7 +5,7 @@ import { exportAll } from "../export.js";
 import * as net from "../net.js";
 import { KEEPING_WORDS } from "../storage.js";
 import { tryRefusedAgain } from "../store.js";
-import { amount } from "./status.js";
+import { amount, calm, isOverdue } from "./status.js";
 
 const SHORT_TIME = { dateStyle: "medium", timeStyle: "short" };
 const SIGNED_IN_WORDS = new Map([
@@ -13,12 +13,35 @@ const SIGNED_IN_WORDS = new Map([
   [false, ", not signed in"],
 ]);
 
-/** @param {{keeping: keyof typeof KEEPING_WORDS}} model */
+/**
+ * Folded under a line that says how things stand, unless somebody has to act.
+ * @param {{keeping: keyof typeof KEEPING_WORDS}} model
+ */
 export function phonePanel(model, app) {
-  const { status } = app;
   return html`<section class="panel" aria-labelledby="phone-title">
-    <h2 id="phone-title">This phone</h2>
-    ${refusedList(status, app)}
+    <details class="fold phone-fold" ?open=${needsSomebody(app.status)}>
+      <summary>
+        <h2 id="phone-title">This phone</h2>
+        <span class="quiet">${inShort(app.status)}</span>
+      </summary>
+      ${inFull(model, app)}
+    </details>
+  </section>`;
+}
+
+function needsSomebody(status) {
+  return status.signedIn === false || status.refused.length > 0 || Boolean(status.problem) || isOverdue(status);
+}
+
+function inShort(status) {
+  const { entries, photos } = status.waiting;
+  if (entries + photos === 0) return calm(status);
+  return `${amount(status)} ${entries + photos === 1 ? "waits" : "wait"}`;
+}
+
+function inFull(model, app) {
+  const { status } = app;
+  return html`${refusedList(status, app)}
     <dl class="pairs">
       <dt>Writes as</dt>
       <dd>${status.name || "no name yet"}${SIGNED_IN_WORDS.get(status.signedIn) ?? ""}</dd>
@@ -37,8 +60,7 @@ export function phonePanel(model, app) {
           : html`<a class="button" href="#/sign-in">Sign in</a>`
       }
       <button class="quiet-button" @click=${() => takeOut(app)}>Export what is on this phone</button>
-    </div>
-  </section>`;
+    </div>`;
 }
 
 function refusedList({ refused }, app) {

@@ -27,8 +27,8 @@ function urlOf(app, sha256) {
 export function picture(app, photo, className = "thumb") {
   const words = photo.caption || "Photo without a caption";
   const shown = urlOf(app, photo.sha256).then(
-    (url) => html`<img class=${className} src=${url} alt=${words} loading="lazy" @error=${missing} />`,
-    (error) => html`<span class="photo-missing">${words}: ${sentence(error)}</span>`,
+    (url) => html`<img class=${className} src=${url} alt=${words} @error=${missing} />`,
+    (error) => html`<span class="photo-missing">${sentence(error)}</span>`,
   );
   return until(shown, html`<span class="photo-missing" aria-busy="true">${words}</span>`);
 }
@@ -36,7 +36,7 @@ export function picture(app, photo, className = "thumb") {
 function missing(event) {
   const note = document.createElement("span");
   note.className = "photo-missing";
-  note.textContent = `${event.target.alt}: kept, but this phone can't show it here`;
+  note.textContent = "This photo is kept, but this phone can't show it here";
   event.target.replaceWith(note);
 }
 
@@ -57,6 +57,22 @@ export function photoStrip(app, photos) {
 /** The photo that a person was about to take when the page went away, or null. */
 export const waitingPhoto = (app) => app.draft.get(WAITING).catch(() => null);
 export const dropWaitingPhoto = (app) => app.draft.clear(WAITING);
+
+/** On the start page: the way to the place where a photo was being taken when the phone closed the app. */
+export function waitingPhotoNotice(waiting, app) {
+  if (!waiting) return nothing;
+  const drop = async () => {
+    await dropWaitingPhoto(app).catch((error) => app.say(sentence(error), "bad"));
+    await app.refresh();
+  };
+  return html`<aside class="notice">
+    <p>A photo of ${waiting.about ?? "a link"} was being taken: choose it from the gallery.</p>
+    <div class="strip-jobs">
+      <a class="quiet-button" href=${`#${waiting.path}`}>Go there</a>
+      <button type="button" class="quiet-button" @click=${drop}>It is not missing</button>
+    </div>
+  </aside>`;
+}
 
 /** @param places [subject, label] pairs of what a photo can be of; @param of the one chosen first. */
 export function openPhoto({ book, link, places, of, caption = "", path }) {
@@ -127,8 +143,9 @@ export function photoSheet(state, app, { redraw, onClose }) {
 
 async function openPicker(state, app, input, redraw) {
   const { book, link, of, caption, path } = state;
+  const [, about] = state.places.find(([subject]) => subject === of) ?? [];
   try {
-    await app.draft.set(WAITING, { book, link, of, caption, path });
+    await app.draft.set(WAITING, { book, link, of, about, caption, path });
   } catch (error) {
     state.errors = [
       `${sentence(error)} The photo can still be taken; if the phone closes this page meanwhile, its place is not remembered.`,

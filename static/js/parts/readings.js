@@ -1,6 +1,7 @@
 /** Readings of a link as a list: what was read, with what, by whom; a voided one stays, struck, with its reason. */
 import { html, nothing } from "lit-html";
 import { sentence, single } from "./attempt.js";
+import { unbroken } from "./figure.js";
 import { sheet } from "./sheet.js";
 import { keysText } from "./reading_keys.js";
 import { joined, timeText, valueText } from "./values.js";
@@ -33,8 +34,8 @@ function readingRow(reading, view, app, onVoid) {
   ]);
   return html`<li class=${voided ? "reading reading-voided" : "reading"}>
     <p class="reading-title">${title}</p>
-    ${marks ? html`<p class="reading-marks">${marks}</p>` : nothing}
-    <p class="reading-value">${voided ? html`<s>${reading.text}</s>` : reading.text}</p>
+    ${marks ? html`<p class="reading-marks">${unbroken(marks)}</p>` : nothing}
+    <p class="reading-value">${voided ? html`<s>${unbroken(reading.text)}</s>` : unbroken(reading.text)}</p>
     <small>${about}</small>
     ${body.note ? html`<p class="reading-note">${body.note}</p>` : nothing}
     ${

@@ -1,7 +1,7 @@
 // Two values that did not see each other: both are shown, and the person says which one stands.
 
 import { html, nothing } from "lit-html";
-import { unitWord } from "./values.js";
+import { nameOf, query, unitWord } from "./values.js";
 
 /**
  * @param {{field: object, stored?: {value: any, at: string, by: string, also?: object[]}, touched: boolean,
@@ -9,7 +9,7 @@ import { unitWord } from "./values.js";
  */
 export function settling({ field, stored, touched, onChange }) {
   if (!stored?.also?.length || touched) return nothing;
-  return html`<aside class="notice" aria-label="${field.label}: two values">
+  return html`<aside class="notice" id=${`settling-${field.name}`} aria-label="${field.label}: two values">
     <p>${field.label} was set in two ways, each without seeing the other. Which one stands?</p>
     ${[stored, ...stored.also].map(
       ({ value, by, at }) =>
@@ -28,14 +28,49 @@ function words(field, value) {
   return `${value.value} ${unitWord(value.unit)}`;
 }
 
-/** Says on a site or link that something is to be settled, and where. */
-export function settlingHint(conflicts) {
-  if (!conflicts?.length) return nothing;
-  const where = [...new Set(conflicts.map(({ kind }) => kind))].join(", ");
-  return html`<aside class="notice">
-    <p>
-      ${conflicts.length === 1 ? "One field was" : `${conflicts.length} fields were`} set in two ways (${where}). Open it and
-      choose which stands.
-    </p>
+/** The form where a disagreement is settled. @param then where to go on after it */
+export function settlingHref(book, link, { kind, subject, field }, then = "") {
+  return `#/book/${book}/edit/${kind}/${subject}${query({ link, at: field, then })}`;
+}
+
+/** Moves to the choice between the two values of a field, once its form is drawn. */
+export function showSettling(field) {
+  requestAnimationFrame(() => document.getElementById(`settling-${field}`)?.scrollIntoView({ block: "center" }));
+}
+
+/** The disagreement that a check of the rule `unsettled` is about, or undefined. */
+export function conflictOf(check, view) {
+  if (check.rule !== "unsettled") return undefined;
+  return view.conflicts.find(({ subject, field }) => check.id === `unsettled:subject=${subject}:field=${field}`);
+}
+
+/**
+ * On a site: each field with two values, by the name of its thing and link, as a way to the form where one is chosen.
+ * @param {object} site as core shows it @param {object[]} links views of the links that have such a field
+ */
+export function settlingHints(site, links, app) {
+  const ofLinks = links.flatMap((view) => view.conflicts.map((conflict) => ({ ...conflict, view })));
+  const ofSite = site.conflicts.filter((one) => !ofLinks.some((each) => isSame(each, one)));
+  if (ofSite.length + ofLinks.length === 0) return nothing;
+  return html`<aside class="notice" aria-label="Two values stand">
+    <p>Set in two ways, each without seeing the other. Choose which value stands:</p>
+    ${[...ofSite, ...ofLinks].map((conflict) => hint(site, conflict, app))}
   </aside>`;
+}
+
+const isSame = (one, other) => one.subject === other.subject && one.field === other.field;
+
+function hint(site, conflict, app) {
+  const { kind, field, view } = conflict;
+  const label = app.describe.kinds[kind]?.find(({ name }) => name === field)?.label ?? field;
+  const place = [thingName(site, conflict), view && kind !== "link" && nameOf(view, "Link")].filter(Boolean).join(", ");
+  return html`<a class="button" href=${settlingHref(site.book, view?.id, conflict)}>${label} of ${place}</a>`;
+}
+
+function thingName(site, { kind, subject, view }) {
+  if (kind === "site") return nameOf(site.site, "the site");
+  if (kind === "link") return nameOf(view, "the link");
+  if (kind === "end") return subject.endsWith(":near") ? "the near end" : "the far end";
+  const things = view ? [...view.stations, ...view.bonds, ...view.protectors] : [...site.buildings, ...site.corners];
+  return nameOf(things.find((thing) => thing.subject === subject) ?? {}, `a ${kind}`);
 }

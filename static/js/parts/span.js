@@ -1,5 +1,6 @@
 /** What lies between two stations: its length, and the place to put a station that was left out. */
 import { html } from "lit-html";
+import { unbroken } from "./figure.js";
 import { stationTitle } from "./station.js";
 import { held, joined, query, valueText } from "./values.js";
 
@@ -29,7 +30,7 @@ export function spanRow({ app, book, link, view }, before, after) {
   const between = before && after;
   return html`<li class="strip-row strip-span">
     <div class="strip-line"></div>
-    <p class="strip-body">${text || (between ? "Length not known yet" : "")}</p>
+    <p class="strip-body"><span>${unbroken(text) || (between ? "Length not known yet" : "")}</span></p>
     <a
       class="strip-insert"
       href=${stationHref(book, link, before, after)}

@@ -2,6 +2,7 @@
 import { html, nothing, svg } from "lit-html";
 import { noteList } from "./note.js";
 import { photoStrip } from "./photos.js";
+import { unbroken } from "./figure.js";
 import { conflictNote } from "./conflict.js";
 import { held, joined, nameOf, query, valueText, wordText } from "./values.js";
 
@@ -38,7 +39,7 @@ export function stationRow(station, { app, book, link, jobs }) {
     <article class="strip-body" aria-label=${title}>
       <a class="strip-open" href=${`#/book/${book}/edit/station/${station.subject}${query({ link })}`}>
         <span class="strip-title">${title}</span>${kind === title ? nothing : html`<span class="strip-kind">${kind}</span>`}
-        <span class="strip-facts">${facts(app, station).map((text) => html`<span>${text}</span>`)}</span>
+        <span class="strip-facts">${facts(app, station).map((text) => html`<span>${unbroken(text)}</span>`)}</span>
       </a>
       ${conflictNote(station, () => jobs.settle(station))} ${photoStrip(app, station.photos)} ${noteList(station.notes)}
       <div class="strip-jobs">
@@ -56,7 +57,7 @@ export function stationRow(station, { app, book, link, jobs }) {
 
 function chainage(station) {
   const text = valueText(station.chainage);
-  return html`<strong>${text || "–"}</strong><small>${text ? chainageSource(station.chainage) : "no distance yet"}</small>`;
+  return html`<strong>${unbroken(text) || "–"}</strong><small>${text ? chainageSource(station.chainage) : "no distance yet"}</small>`;
 }
 
 const CHAINAGE_FROM = { marks: "by sheath marks", typed: "taped" };

@@ -14,7 +14,8 @@ export function statusBar(app) {
   </div>`;
 }
 
-function calm({ lastSync, online }) {
+/** Nothing waits: how sure that is. */
+export function calm({ lastSync, online }) {
   if (!online) return "Nothing waits · no answer";
   return lastSync ? "All on the server" : "Nothing waits to be sent";
 }
@@ -26,15 +27,16 @@ function waiting(app, count) {
       ${count > 0 ? html`<span>${amount(status)} on this phone only</span> <span>sign in to send</span>` : "Sign in"}
     </a>`;
   }
-  const tone = isOverdue() ? "status-button status-overdue" : "status-button";
+  const tone = isOverdue(status) ? "status-button status-overdue" : "status-button";
   return html`<button class=${tone} ?disabled=${status.busy} @click=${() => sendNow(app)}>
     <span>${amount(status)} on this phone only</span>
     <span>${status.busy ? "sending" : status.online ? "send now" : "no answer, try now"}</span>
   </button>`;
+}
 
-  function isOverdue() {
-    return status.lastSync !== null && Date.now() - status.lastSync > STALE_MS;
-  }
+/** Something waits, and there was no exchange for a day. */
+export function isOverdue({ waiting: { entries, photos }, lastSync }) {
+  return entries + photos > 0 && lastSync !== null && Date.now() - lastSync > STALE_MS;
 }
 
 async function sendNow(app) {

@@ -1,6 +1,7 @@
 // The start: sites by name or nearest first, what waits to be sent, and how this phone keeps it.
 
 import { html, nothing } from "lit-html";
+import { waitingPhoto, waitingPhotoNotice } from "../parts/photos.js";
 import { phonePanel } from "../parts/phone-panel.js";
 import { plural, stateMark } from "../parts/status.js";
 import { read } from "../position.js";
@@ -10,7 +11,8 @@ import { keeping } from "../storage.js";
 const wish = { text: "", nearest: false, here: null };
 
 export async function load(_params, app) {
-  return { books: await app.books(), keeping: await keeping() };
+  const [books, kept, waiting] = await Promise.all([app.books(), keeping(), waitingPhoto(app)]);
+  return { books, keeping: kept, waiting };
 }
 
 export function view(model, app) {
@@ -18,7 +20,8 @@ export function view(model, app) {
   const shown = ordered(books.filter((book) => matches(book, wish.text)));
   return html`<section class="page">
     <h1>Sites</h1>
-    ${app.update.isReady() ? updateReady(app) : nothing} ${books.length > 0 ? finder(app) : nothing}
+    ${app.update.isReady() ? updateReady(app) : nothing} ${waitingPhotoNotice(model.waiting, app)}
+    ${books.length > 0 ? finder(app) : nothing}
     <ul class="rows">
       ${shown.map((book) => bookRow(book))}
     </ul>

@@ -3,8 +3,10 @@ import { html, nothing } from "lit-html";
 import { figures, working } from "../parts/check_row.js";
 import { marginBar } from "../parts/bar.js";
 import { deviationSheet, deviationText, openDeviation } from "../parts/deviation.js";
+import { unbroken } from "../parts/figure.js";
 import { formOf } from "../parts/reading_state.js";
 import { readingList, voidSheet } from "../parts/readings.js";
+import { conflictOf, settlingHref } from "../parts/settling.js";
 import { sourceLine } from "../parts/source.js";
 import { nameOf, query, valueText } from "../parts/values.js";
 import { passes, verdictMark } from "../parts/verdict.js";
@@ -33,11 +35,11 @@ export function view(model, app) {
   }
   return html`<section class="page check">
     ${crumb}
-    <h1>${check.title}</h1>
+    <h1>${unbroken(check.title)}</h1>
     <p class="check-verdict">${verdictMark(check.verdict, check.deviation)}</p>
-    ${check.margin ? html`<p class="check-margin"><strong>${valueText(check.margin)}</strong> margin</p>` : nothing}
+    ${check.margin ? html`<p class="check-margin"><strong>${unbroken(valueText(check.margin))}</strong> margin</p>` : nothing}
     ${figures(check)} ${marginBar(check)}
-    <p class="check-sentence">${check.sentence}</p>
+    <p class="check-sentence">${unbroken(check.sentence)}</p>
     ${sourceOf(check)} ${deviationText(check.deviation)}
     <h2>Working</h2>
     ${
@@ -76,8 +78,9 @@ function jobs(model, app) {
   const { book, link, check } = model;
   const accept = () => open(model, app, openDeviation(app, [check]));
   const measure = formOf(check, model.view, app);
+  const conflict = conflictOf(check, model.view);
   const canAccept = !passes(check.verdict) && !check.deviation;
-  if (!measure && !canAccept) return nothing;
+  if (!measure && !canAccept && !conflict) return nothing;
   return html`<nav class="thumb-bar" aria-label="What to do">
     ${canAccept ? html`<button type="button" class="second-action" @click=${accept}>Accept as deviation</button>` : nothing}
     ${
@@ -87,8 +90,11 @@ function jobs(model, app) {
           >`
         : nothing
     }
+    ${conflict ? html`<a class="main-action" href=${toSettle(model, conflict)}>Choose the value</a>` : nothing}
   </nav>`;
 }
+
+const toSettle = ({ book, link }, conflict) => settlingHref(book, link, conflict, `/book/${book}/link/${link}/checks`);
 
 function open(model, app, state) {
   model.sheet = state;

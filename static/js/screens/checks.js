@@ -1,8 +1,10 @@
 /** All checks of a link, by group: what was measured against what limit, and what is still not measured. */
 import { html, nothing } from "lit-html";
+import { foldedRows, foldOf } from "../parts/check_fold.js";
 import { checkShort } from "../parts/check_row.js";
-import { labelOf, nameOf, query } from "../parts/values.js";
-import { fails, verdictShape } from "../parts/verdict.js";
+import { unbroken } from "../parts/figure.js";
+import { joined, labelOf, nameOf, query } from "../parts/values.js";
+import { fails, passes, verdictShape } from "../parts/verdict.js";
 
 const FILTERS = [
   ["all", "All", () => true],
@@ -13,7 +15,7 @@ const FILTERS = [
 export async function load({ book, link, show }, app) {
   await app.openBook(book);
   const [view, judged] = await Promise.all([app.core("link", { book, link }), app.core("checks", { book, link })]);
-  return { book, link, view, ...judged, show: FILTERS.some(([name]) => name === show) ? show : "all" };
+  return { book, link, view, ...judged, show: FILTERS.some(([name]) => name === show) ? show : "all", unfolded: false };
 }
 
 export function view(model, app) {
@@ -26,9 +28,10 @@ export function view(model, app) {
     <div class="filter" role="group" aria-label="Show">
       ${FILTERS.map(([name, label, test]) => filterKey(model, app, name, label, checks.filter(test).length))}
     </div>
+    ${groupKeys(app, rows)} ${unfoldKey(model, app, rows)}
     ${
       rows.length
-        ? app.describe.words.groups.map(([group]) => groupOf(model, app, group, rows))
+        ? foldedGroups(app, rows).map(([group, folded]) => groupOf(model, app, group, folded))
         : html`<p class="none">${nothingTo(show)}</p>`
     }
     ${show === "all" ? applications(model.applications) : nothing}
@@ -61,36 +64,97 @@ function nothingTo(show) {
   );
 }
 
-function groupOf({ book, link }, app, group, rows) {
-  const mine = rows.filter((check) => check.group === group);
-  if (!mine.length) return nothing;
+/** The groups with their counts, to jump to; an address after # names a screen, so these are buttons. */
+function groupKeys(app, rows) {
+  const groups = app.describe.words.groups
+    .map(([group, label]) => [group, label, rows.filter((check) => check.group === group)])
+    .filter(([, , mine]) => mine.length);
+  if (groups.length < 2) return nothing;
+  return html`<nav class="group-keys" aria-label="Groups of checks">
+    ${groups.map(
+      ([group, label, mine]) =>
+        html`<button type="button" class="key" @click=${() => jumpTo(group)}>
+          <span>${label}</span><small>${counts(mine)}</small>
+        </button>`,
+    )}
+  </nav>`;
+}
+
+function counts(checks) {
+  const number = (test) => checks.filter(test).length;
+  return joined(
+    [
+      [number((check) => fails(check.verdict)), "fail"],
+      [number((check) => check.verdict === "not_measured"), "not measured"],
+      [number((check) => passes(check.verdict)), "pass"],
+    ].map(([count, word]) => count > 0 && `${count} ${word}`),
+    ", ",
+  );
+}
+
+function jumpTo(group) {
+  const heading = document.getElementById(`group-${group}`);
+  heading?.focus({ preventScroll: true });
+  heading?.scrollIntoView();
+}
+
+function unfoldKey(model, app, rows) {
+  if (!foldedGroups(app, rows).some(([, folded]) => folded.some(Array.isArray))) return nothing;
+  const turn = () => {
+    model.unfolded = !model.unfolded;
+    app.redraw();
+  };
+  return html`<button type="button" class="quiet-button unfold" aria-pressed=${model.unfolded ? "true" : "false"} @click=${turn}>
+    Every check on a row of its own
+  </button>`;
+}
+
+const foldedGroups = (app, rows) =>
+  app.describe.words.groups.map(([group]) => [group, foldedRows(rows.filter((check) => check.group === group))]);
+
+function groupOf({ book, link, unfolded }, app, group, folded) {
+  if (!folded.length) return nothing;
   const address = (check) => `#/book/${book}/link/${link}/check${query({ id: check.id })}`;
+  const row = (check) => html`<a class=${`check-row check-${check.verdict}`} href=${address(check)}>${checkShort(check)}</a>`;
   return html`<section class="check-group" aria-labelledby=${`group-${group}`}>
-    <h2 id=${`group-${group}`}>${labelOf(app.describe.words.groups, group)}</h2>
+    <h2 id=${`group-${group}`} tabindex="-1">${labelOf(app.describe.words.groups, group)}</h2>
     <ul class="check-rows">
-      ${mine.map(
-        (check) => html`<li><a class=${`check-row check-${check.verdict}`} href=${address(check)}>${checkShort(check)}</a></li>`,
-      )}
+      ${folded.map((each) => html`<li>${Array.isArray(each) ? foldOf(each, row, unfolded) : row(each)}</li>`)}
     </ul>
   </section>`;
 }
 
 const CARRIES = { supported: ["pass", "carries"], no: ["fail", "does not carry"], not_proven: ["not_measured", "not proven"] };
 
-/** Which Ethernet applications the measured link carries, with core's reason. */
+/** Which Ethernet applications the measured link carries, with core's reason; the others stay folded. */
 function applications(rows) {
   if (!rows?.length) return nothing;
+  const carried = rows.filter(({ verdict }) => verdict === "supported");
+  const others = rows.filter(({ verdict }) => verdict !== "supported");
   return html`<section class="check-group" aria-labelledby="applications-title">
     <h2 id="applications-title">What this link can carry</h2>
-    <ul class="applications">
-      ${rows.map((row) => {
-        const [verdict, words] = CARRIES[row.verdict] ?? ["not_measured", row.verdict];
-        return html`<li>
-          <strong>${row.label}</strong>
-          <span class=${`verdict verdict-${verdict}`}>${verdictShape(verdict)}<span>${words}</span></span>
-          <p>${row.reason}</p>
-        </li>`;
-      })}
-    </ul>
+    ${carried.length ? applicationList(carried) : html`<p class="none">None is proven yet.</p>`}
+    ${
+      others.length
+        ? html`<details class="fold">
+            <summary>${others.length} that it does not carry, or that are not proven</summary>
+            ${applicationList(others)}
+          </details>`
+        : nothing
+    }
   </section>`;
+}
+
+function applicationList(rows) {
+  return html`<ul class="applications">
+    ${rows.map(({ label, verdict, reason }) => {
+      const [shape, words] = CARRIES[verdict] ?? ["not_measured", verdict];
+      return html`<li>
+        <p class="application">
+          <strong>${label}</strong><span class=${`verdict verdict-${shape}`}>${verdictShape(shape)}<span>${words}</span></span>
+        </p>
+        <p>${unbroken(reason)}</p>
+      </li>`;
+    })}
+  </ul>`;
 }

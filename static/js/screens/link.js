@@ -4,19 +4,21 @@ import { conflictNote, conflictSheet } from "../parts/conflict.js";
 import { endCard, sideWord } from "../parts/ends.js";
 import { sentence } from "../parts/attempt.js";
 import { noteList, noteSheet, openNote } from "../parts/note.js";
+import { begunStations } from "../form.js";
 import { dropWaitingPhoto, openPhoto, photoSheet, photoStrip, waitingPhoto } from "../parts/photos.js";
 import { readingList, voidSheet } from "../parts/readings.js";
 import { spanRow, stationHref } from "../parts/span.js";
 import { stationRow, stationTitle } from "../parts/station.js";
-import { held, joined, nameOf, wordText } from "../parts/values.js";
+import { held, joined, nameOf, query, wordText } from "../parts/values.js";
 
 export async function load({ book, link }, app) {
   await app.openBook(book);
-  const [site, view, judged, waiting] = await Promise.all([
+  const [site, view, judged, waiting, begun] = await Promise.all([
     app.core("site", { book }),
     app.core("link", { book, link }),
     app.core("checks", { book, link }),
     waitingPhoto(app),
+    begunStations(book, link, app),
   ]);
   const here = waiting?.link === link ? waiting : null;
   return {
@@ -27,6 +29,8 @@ export async function load({ book, link }, app) {
     checks: judged.checks,
     summary: judged.summary,
     waiting: here,
+    begun,
+    allReadings: false,
     sheet: null,
   };
 }
@@ -35,16 +39,14 @@ export function view(model, app) {
   const { book, link, view: shown } = model;
   const jobs = jobsOf(model, app);
   const context = { app, book, link, view: shown, buildings: model.buildings, checks: model.checks, jobs };
-  return html`${header(model, app, jobs)} ${waitingNotice(model, app)}
+  return html`${header(model, app, jobs)} ${waitingNotice(model, app)} ${begunNotices(model, app)}
     <ol class="strip strip-${shown.medium}" aria-label="Route, near end to far end">
       ${endCard("near", context)} ${route(context)} ${endCard("far", context)}
     </ol>
     ${elsewhere(model, app)}
     <section class="panel" aria-labelledby="readings-title">
       <h2 id="readings-title">Readings</h2>
-      ${readingList(newestFirst(shown.readings), shown, app, (reading) =>
-        open(model, app, { kind: "void", reading, reason: "", error: "" }),
-      )}
+      ${newestReadings(model, app)}
     </section>
     ${bottomBar(model, jobs)} ${openSheet(model, app)}`;
 }
@@ -98,12 +100,52 @@ function waitingNotice(model, app) {
   };
   const resume = () => open(model, app, openPhoto({ ...waiting, places: places(model.view, app) }));
   return html`<aside class="notice" role="status">
-    <p>A photo was being taken when this page was left. If the picture is missing, choose it from the gallery.</p>
+    <p>
+      A photo of ${waiting.about ?? "this link"} was being taken when this page was left. If it is missing, choose it from the
+      gallery.
+    </p>
     <div class="strip-jobs">
       <button type="button" class="quiet-button" @click=${resume}>Choose it now</button>
       <button type="button" class="quiet-button" @click=${clear}>It is not missing</button>
     </div>
   </aside>`;
+}
+
+const SHOWN_READINGS = 5;
+
+function newestReadings(model, app) {
+  const all = newestFirst(model.view.readings);
+  const shown = model.allReadings ? all : all.slice(0, SHOWN_READINGS);
+  const toVoid = (reading) => open(model, app, { kind: "void", reading, reason: "", error: "" });
+  const showAll = () => {
+    model.allReadings = true;
+    app.redraw();
+  };
+  return html`${readingList(shown, model.view, app, toVoid)}
+  ${
+    shown.length < all.length
+      ? html`<button type="button" class="button" @click=${showAll}>All ${all.length} readings</button>`
+      : nothing
+  }`;
+}
+
+/** Stations that were begun and not saved: each keeps its place on the route. */
+function begunNotices(model, app) {
+  const { book, link, begun } = model;
+  const drop = async (key) => {
+    await app.draft.clear(key).catch((error) => app.say(sentence(error), "bad"));
+    await app.refresh();
+  };
+  return begun.map(
+    ({ key, order, name }) =>
+      html`<aside class="notice">
+        <p>Not saved yet: a new station${name ? `, ${name}` : ""}</p>
+        <div class="strip-jobs">
+          <a class="quiet-button" href=${`#/book/${book}/edit/station/new${query({ link, order })}`}>Go on with it</a>
+          <button type="button" class="quiet-button" @click=${() => drop(key)}>Drop it</button>
+        </div>
+      </aside>`,
+  );
 }
 
 /** Spans and stations in turn; a span also offers to put a station into it. */

@@ -192,7 +192,7 @@ const othersText = (count) => (count === 1 ? "1 other check fails" : `${count} o
 
 const inShort = (check) =>
   html`<small class="thumb-title">${check.title}</small>${verdictMark(check.verdict)}
-    <strong>${valueText(check.margin)}</strong>`;
+    <strong class="figure">${valueText(check.margin)}</strong>`;
 
 /** The bar at the thumb: the gravest verdict of what is typed, and the way to save it. */
 function saveBar(model, app) {

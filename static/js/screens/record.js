@@ -64,10 +64,25 @@ function waiting({ book, link, view: shown, fault }) {
   </section>`;
 }
 
+/** What a person looks for first is open; the rest of a long record is folded on the screen, and never on paper. */
+const OPEN = ["verdict", "plan", "deviations", "signatures"];
+
 function sectionOf(section, app) {
   if (!section.blocks.length) return nothing;
   return html`<section class="record-section" aria-labelledby=${`record-${section.id}`}>
-    <h2 id=${`record-${section.id}`}>${section.title}</h2>
-    ${section.blocks.map((block, index) => recordBlock(block, `${section.title}, part ${index + 1}`, app))}
+    <details ?open=${OPEN.includes(section.id)}>
+      <summary><h2 id=${`record-${section.id}`}>${section.title}</h2></summary>
+      ${section.blocks.map((block, index) => recordBlock(block, `${section.title}, part ${index + 1}`, app))}
+    </details>
   </section>`;
 }
+
+/** @type {HTMLDetailsElement[]} opened for paper, to be folded again */
+let unfolded = [];
+window.addEventListener("beforeprint", () => {
+  unfolded = [...document.querySelectorAll(".record details:not([open])")];
+  for (const details of unfolded) details.open = true;
+});
+window.addEventListener("afterprint", () => {
+  for (const details of unfolded) details.open = false;
+});

@@ -6,6 +6,7 @@ import { caution } from "../parts/cautions.js";
 import { deviationGroups, deviationSheet, openDeviation } from "../parts/deviation.js";
 import { formOf } from "../parts/reading_state.js";
 import { sealPanel } from "../parts/seal.js";
+import { conflictOf, settlingHref } from "../parts/settling.js";
 import { ROLES, cautionsOf, draftKey, draftOf, isOpen, newPerson, obstacles, seal } from "../parts/sign_state.js";
 import { signaturePad } from "../parts/signature.js";
 import { labelOf, nameOf, query } from "../parts/values.js";
@@ -103,16 +104,7 @@ function openChecks(model, app) {
             <a href=${`#/book/${model.book}/link/${model.link}/check${query({ id: check.id })}`}>${check.title}</a>
             ${verdictMark(check.verdict)}
             <div class="strip-jobs">
-              ${
-                formOf(check, model.view, app)
-                  ? html`<a
-                      class="quiet-button"
-                      href=${`#/book/${model.book}/link/${model.link}/reading${query(formOf(check, model.view, app))}`}
-                      aria-label=${`Measure ${check.title}`}
-                      >Measure</a
-                    >`
-                  : nothing
-              }
+              ${remedy(check, model, app)}
               <button
                 type="button"
                 class="quiet-button"
@@ -126,6 +118,19 @@ function openChecks(model, app) {
       )}
     </ul>
   </section>`;
+}
+
+/** What settles a check: a reading, or the choice between two values. */
+function remedy(check, { book, link, view: shown }, app) {
+  const conflict = conflictOf(check, shown);
+  if (conflict) {
+    const address = settlingHref(book, link, conflict, `/book/${book}/link/${link}/sign`);
+    return html`<a class="quiet-button" href=${address} aria-label=${`Choose: ${check.title}`}>Choose</a>`;
+  }
+  const form = formOf(check, shown, app);
+  if (!form) return nothing;
+  const address = `#/book/${book}/link/${link}/reading${query(form)}`;
+  return html`<a class="quiet-button" href=${address} aria-label=${`Measure ${check.title}`}>Measure</a>`;
 }
 
 function deviations({ checks }) {
@@ -229,8 +234,8 @@ function show(model, app, state) {
 function openSheet(model, app) {
   if (!model.sheet) return nothing;
   const { book, link } = model;
+  // The sheet stays until core has answered: a signature begun meanwhile would be drawn on a pad that is about to go.
   const done = async () => {
-    show(model, app, null);
     await model.keep();
     await app.refresh();
   };

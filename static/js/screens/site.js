@@ -2,12 +2,19 @@
 
 import { html, nothing } from "lit-html";
 import { stateMark } from "../parts/status.js";
-import { settlingHint } from "../parts/settling.js";
+import { enlargeable } from "../parts/enlarge.js";
+import { settlingHints } from "../parts/settling.js";
 import { findBook, nameOf } from "../things.js";
 
 export async function load({ book }, app) {
   const view = await findBook(book, app);
-  return { book, view, plan: await planOf(book, view.buildings, app) };
+  const [plan, unsettled] = await Promise.all([planOf(book, view.buildings, app), unsettledLinks(book, view.links, app)]);
+  return { book, view, plan, unsettled };
+}
+
+/** The views of links that have a field with two values: they know its thing by name. */
+function unsettledLinks(book, links, app) {
+  return Promise.all(links.filter(({ conflicts }) => conflicts > 0).map(({ id }) => app.core("link", { book, link: id })));
 }
 
 /** Without two positions there is no plan; the rest of the screen does not hang on it. */
@@ -20,21 +27,25 @@ async function planOf(book, buildings, app) {
   }
 }
 
-export function view({ book, view: shown, plan }, app) {
+const MOST_CORNERS_UNFOLDED = 3;
+
+export function view({ book, view: shown, plan, unsettled }, app) {
   const base = `#/book/${book}`;
   const text = (name) => shown.site.fields[name]?.value;
   return html`<section class="page">
     <h1>${nameOf(shown.site) || "Site without a name"}</h1>
     <p class="quiet">${[text("client"), text("place"), text("job")].filter(Boolean).join(" · ")}</p>
     <p><a class="quiet-button" href="${base}/edit/site/${book}">Change site</a></p>
-    ${settlingHint(shown.conflicts)} ${unknownHint(shown.unknown)}
+    ${settlingHints(shown, unsettled, app)} ${unknownHint(shown.unknown)}
     <h2>Links</h2>
     ${linkList(shown, book, app)} ${planView(plan)}
-    <h2>Buildings</h2>
-    ${thingList(shown.buildings, "building", base, buildingNote)}
+    ${things(shown, "Buildings", thingList(shown.buildings, "building", base, buildingNote))}
     <p><a class="button" href="${base}/edit/building/new">Add building</a></p>
-    <h2>Corners for ties</h2>
-    ${thingList(shown.corners, "corner", base, (corner) => cornerNote(corner, shown.buildings))}
+    ${things(
+      shown,
+      "Corners for ties",
+      thingList(shown.corners, "corner", base, (corner) => cornerNote(corner, shown.buildings)),
+    )}
     <p><a class="button" href="${base}/edit/corner/new">Add corner</a></p>
     <div class="actions">
       <a class="second-action" href="#/">Sites</a>
@@ -43,10 +54,24 @@ export function view({ book, view: shown, plan }, app) {
   </section>`;
 }
 
+/** With many corners the lists are folded: links are what people come for. */
+function things({ corners, buildings }, title, list) {
+  if (corners.length <= MOST_CORNERS_UNFOLDED) return html`<h2>${title}</h2>
+      ${list}`;
+  const count = title === "Buildings" ? buildings.length : corners.length;
+  return html`<details class="fold">
+    <summary><h2>${title}: ${count}</h2></summary>
+    ${list}
+  </details>`;
+}
+
 function planView(plan) {
   if (!plan) return html`<p class="quiet">Give both buildings a position, and a plan is drawn here.</p>`;
   const address = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(plan)}`;
-  return html`<img class="plan" src=${address} alt="Plan of the site with its buildings and links" />`;
+  return enlargeable(
+    html`<img class="plan" src=${address} alt="Plan of the site with its buildings and links" />`,
+    "Plan of the site",
+  );
 }
 
 function linkList({ links, buildings }, book, app) {

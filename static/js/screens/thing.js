@@ -5,7 +5,7 @@ import * as forms from "../form.js";
 import { caution, cautionsFor } from "../parts/cautions.js";
 import { fieldInput, resolveField } from "../parts/fields.js";
 import { divided } from "../parts/groups.js";
-import { settling } from "../parts/settling.js";
+import { settling, showSettling } from "../parts/settling.js";
 import { withdrawing } from "../parts/withdrawing.js";
 import { findThing, identity, nameOf } from "../things.js";
 
@@ -20,7 +20,7 @@ const TITLES = {
   protector: "Surge protector",
 };
 
-export async function load({ book, kind, subject, link: linkId = "", then = "", ...defaults }, app) {
+export async function load({ book, kind, subject, link: linkId = "", then = "", at = "", ...defaults }, app) {
   const fields = app.describe.kinds[kind];
   if (!fields) throw new Error(`There is no form for "${kind}".`);
   const place = { book, kind, subject, link: linkId || (kind === "link" && subject !== "new" ? subject : "") };
@@ -28,6 +28,7 @@ export async function load({ book, kind, subject, link: linkId = "", then = "", 
   const given = thing ? {} : startValues({ kind, fields, defaults, site, app });
   const key = keyOf({ book, kind, subject, linkId, defaults });
   const form = await forms.openForm({ key, stored: thing?.fields, defaults: given }, app);
+  if (at) showSettling(at);
   return {
     ...place,
     link: link?.id ?? "",
