@@ -51,7 +51,7 @@ def test_balanced_copper_is_judged_by_wire_map_and_loops(phone: Phone) -> None:
         },
     )
     acts.open_reading(phone, "Wire map")
-    phone.page.get_by_label("As eight signs, - for an open pin").fill("12645378")
+    phone.page.get_by_label(re.compile("eight signs")).fill("12645378")
     trial = phone.page.get_by_role("article", name="Wire map")
     expect(trial).to_contain_text("fails")
     phone.press("All eight straight through")

@@ -188,6 +188,7 @@ def test_two_phones_without_signal_set_one_field_and_both_values_are_shown(phone
         one.put("Client", client)
         one.press("Save site")
         one.heading("Tern Point")
+        one.waiting("1 entry on this phone only")
     for one in (phone, other):
         one.context.set_offline(False)
         one.all_sent()
