@@ -31,7 +31,9 @@ export function figures(check) {
 
 /** A check in short: title, verdict, figures, bar, source. */
 export function checkShort(check) {
-  return html`<span class="check-title">${unbroken(check.title)}${check.required ? nothing : html` <small>not required</small>`}</span>
+  return html`<span class="check-title"
+      >${unbroken(check.title)}${check.required ? nothing : html` <small>not required</small>`}</span
+    >
     ${verdictMark(check.verdict, check.deviation)} ${check.verdict === "not_measured" ? afterWord(check) : measured(check)}`;
 }
 

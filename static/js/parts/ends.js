@@ -96,7 +96,9 @@ function things(title, list, kind, describe, { edit, checks, jobs, view, app }) 
       ${list.map(
         (thing) =>
           html`<li>
-            <a href=${edit(kind, thing.subject)}><strong>${nameOf(thing, title)}</strong><span>${unbroken(describe(thing))}</span></a>
+            <a href=${edit(kind, thing.subject)}
+              ><strong>${nameOf(thing, title)}</strong><span>${unbroken(describe(thing))}</span></a
+            >
             ${worstOf(thing.subject, checks)} ${conflictNote(thing, () => jobs.settle(thing))}
             ${photoStrip(app, about(view.photos, thing))} ${noteList(about(view.notes, thing))}
           </li>`,

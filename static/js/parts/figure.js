@@ -4,7 +4,8 @@ import { html } from "lit-html";
 const UNITS = [
   ...["km", "mm²", "mm", "m", "ft", "in", "nm", "µm"],
   ...["dBm", "dB", "mW", "µW", "W", "mV", "kV", "V", "mA", "kA", "A", "mΩ", "kΩ", "MΩ", "Ω"],
-  ...["ns", "µs", "ms", "s", "min", "h", "MHz", "kHz", "Hz", "Mbit/s", "Gbit/s", "%", "°C", "°F", "°", "kg/m", "kg", "N", "AWG"],
+  ...["ns", "µs", "ms", "s", "min", "h", "MHz", "kHz", "Hz", "Mbit/s", "Gbit/s"],
+  ...["%", "°C", "°F", "°", "kg/m", "kg", "N", "AWG"],
 ];
 const FIGURE = new RegExp(
   `(?:[±≤≥] )?[-−+]?\\d[\\d.,]* (?:${UNITS.join("|")})(?![\\p{L}\\p{N}/])(?: ± [\\d.,]+)?`,

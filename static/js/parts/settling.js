@@ -1,7 +1,8 @@
 // Two values that did not see each other: both are shown, and the person says which one stands.
 
 import { html, nothing } from "lit-html";
-import { nameOf, query, unitWord } from "./values.js";
+import { unbroken } from "./figure.js";
+import { nameOf, query, timeText, unitWord } from "./values.js";
 
 /**
  * @param {{field: object, stored?: {value: any, at: string, by: string, also?: object[]}, touched: boolean,
@@ -14,7 +15,7 @@ export function settling({ field, stored, touched, onChange }) {
     ${[stored, ...stored.also].map(
       ({ value, by, at }) =>
         html`<button type="button" class="second-action" @click=${() => onChange(value)}>
-          Use ${words(field, value)}${by ? html` <small>(${by}, ${at.slice(0, 16).replace("T", " ")})</small>` : nothing}
+          <span>Use ${unbroken(words(field, value))}${by ? html` <small>(${by}, ${timeText(at)})</small>` : nothing}</span>
         </button>`,
     )}
   </aside>`;

@@ -57,7 +57,8 @@ export function stationRow(station, { app, book, link, jobs }) {
 
 function chainage(station) {
   const text = valueText(station.chainage);
-  return html`<strong>${unbroken(text) || "–"}</strong><small>${text ? chainageSource(station.chainage) : "no distance yet"}</small>`;
+  return html`<strong>${unbroken(text) || "–"}</strong
+    ><small>${text ? chainageSource(station.chainage) : "no distance yet"}</small>`;
 }
 
 const CHAINAGE_FROM = { marks: "by sheath marks", typed: "taped" };

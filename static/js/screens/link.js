@@ -39,7 +39,7 @@ export function view(model, app) {
   const { book, link, view: shown } = model;
   const jobs = jobsOf(model, app);
   const context = { app, book, link, view: shown, buildings: model.buildings, checks: model.checks, jobs };
-  return html`${header(model, app, jobs)} ${waitingNotice(model, app)} ${begunNotices(model, app)}
+  return html`${header(model, app, jobs)}
     <ol class="strip strip-${shown.medium}" aria-label="Route, near end to far end">
       ${endCard("near", context)} ${route(context)} ${endCard("far", context)}
     </ol>
@@ -80,7 +80,8 @@ function header(model, app, jobs) {
       <a class="button" href=${`${base}/checks`}>Checks</a><a class="button" href=${`${base}/sign`}>Sign</a
       ><a class="button" href=${`${base}/record`}>Record</a>
     </nav>
-    ${conflictNote(shown, () => jobs.settle(shown))} ${notesOfLink(shown)}
+    ${waitingNotice(model, app)} ${begunNotices(model, app)} ${conflictNote(shown, () => jobs.settle(shown))}
+    ${notesOfLink(shown)}
     <div class="strip-jobs">
       <button type="button" class="quiet-button" @click=${() => jobs.note(null)}>Note on the link</button>
     </div>
