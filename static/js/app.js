@@ -122,7 +122,8 @@ async function write(bookId, kind, body, replaces = [], { photo: kept = null } =
 async function writeAll(bookId, drafts, kept = null) {
   const ids = await book.keep({ name: status.name, device }, bookId, drafts, kept);
   OTHER_TABS?.postMessage([bookId]);
-  // The entries are safe: nobody waits for the count, and one that fails is made up for by the next.
+  sync.added(ids.length, kept ? 1 : 0);
+  // The entries are safe: nobody waits for the exact count, and one that fails is made up for by the next.
   sync.count().catch(() => {});
   sync.nudge();
   return ids;

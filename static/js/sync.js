@@ -26,15 +26,25 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
   let failures = 0;
   let timer = 0;
   let again = false;
+  let counts = 0;
 
   /** Counts what waits; called after each save too, so that the number on the screen is never behind. */
   async function count() {
+    const mine = (counts += 1);
     const [waiting, entries, photos] = await Promise.all([store.unsent(), store.refusedEntries(), store.refusedPhotos()]);
+    if (mine !== counts) return;
     status.waiting = waiting;
     status.refused = [
       ...entries.map(({ id, book, reason }) => ({ id, book, message: reason.message })),
       ...photos.map(({ sha256, reason }) => ({ id: sha256, book: null, message: reason.message })),
     ];
+    onStatus();
+  }
+
+  /** What was kept just now waits from this moment on; a count that began before it does not know of it and is dropped. */
+  function added(entries, photos) {
+    counts += 1;
+    status.waiting = { entries: status.waiting.entries + entries, photos: status.waiting.photos + photos };
     onStatus();
   }
 
@@ -168,7 +178,7 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
     return now();
   }
 
-  return { start, now, nudge, count };
+  return { start, now, nudge, count, added };
 }
 
 function headed({ text }) {

@@ -87,16 +87,18 @@ function isEmpty(value) {
  * Asks core what the half-typed reading would do, once for each state of it. Fills state.judged, or state.errors by field, or
  * state.lacks (a mark that is still to be chosen).
  * An older question that is answered late is dropped.
+ * @returns {Promise<boolean>} false when it was dropped, since something else is typed by now
  */
 export async function examine(state, app) {
   const typed = JSON.stringify(state.body);
   if (state.examination?.typed !== typed) state.examination = { typed, outcome: judge(state, app) };
   const { examination } = state;
   const outcome = await examination.outcome;
-  if (examination !== state.examination) return;
+  if (examination !== state.examination) return false;
   Object.assign(state, outcome, { errors: { ...outcome.errors } });
   // What is not about a field may pass: it is asked again.
   if (outcome.errors.form) state.examination = null;
+  return true;
 }
 
 async function judge(state, app) {

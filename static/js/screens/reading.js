@@ -229,7 +229,8 @@ function askBack(model, app) {
 async function saveNow(model, app) {
   if (model.saving) return;
   model.address = location.hash;
-  await examine(model, app);
+  // Someone may type on while core answers: what is saved was examined as it stands.
+  while (!(await examine(model, app)));
   const stopped = whyNot(model);
   if (stopped) {
     app.redraw();
