@@ -91,6 +91,13 @@ def name_instrument(phone: Phone, name: str, serial: str) -> None:
     phone.fill({"Instrument": name, "Serial number": serial, "Calibrated on": "2024-01-15", "Calibration due": "2199-12-31"})
 
 
+def open_checks(phone: Phone) -> None:
+    """From the strip map to the checks, those that pass alike shown one by one too."""
+    phone.follow("Checks")
+    phone.heading("Checks")
+    phone.press("Every check on a row of its own")
+
+
 def photo_file(path: Path, size: tuple[int, int] = (640, 480)) -> Path:
     """A picture as a phone held upright writes it: lying on its side, with the turn named in its EXIF data."""
     picture = Image.new("RGB", size, (96, 120, 84))

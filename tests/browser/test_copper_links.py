@@ -63,7 +63,7 @@ def test_balanced_copper_is_judged_by_wire_map_and_loops(phone: Phone) -> None:
     phone.follow("Mill to weir house")
     take_loops(phone, "9,3")
     phone.follow("Mill to weir house")
-    phone.follow("Checks")
+    acts.open_checks(phone)
     # The largest loop of a class E permanent link is 21 ohm in ISO/IEC 11801-1: 21 - 9.3 = 11.7.
     for pair in PAIRS:
         found = figures_of(phone, f"Pair loop resistance, pair {pair}")
@@ -99,7 +99,7 @@ def test_extended_copper_fails_on_the_voltage_that_arrives(phone: Phone) -> None
     expect(trial).to_contain_text("fails")
     acts.save_reading(phone, "Voltage at the far end, under load")
     phone.follow("Mill to weir camera")
-    phone.follow("Checks")
+    acts.open_checks(phone)
     # Two pairs of 43.6 ohm loops, each pair's wires side by side, are 43.6 / 2 = 21.8 ohm out and back;
     # V = (48 + sqrt(48 x 48 - 4 x 21.8 x 22)) / 2 = 33.82 V, 3.18 V short of 37 V.
     calculated = figures_of(phone, "Voltage at the far end, calculated at full load")

@@ -216,9 +216,7 @@ def take(phone: Phone, quantity: str, value: str, keys: dict[str, str]) -> None:
 
 
 def look_at_checks(phone: Phone) -> None:
-    phone.follow("Checks")
-    phone.heading("Checks")
-    phone.press("Every check on a row of its own")
+    acts.open_checks(phone)
     row = phone.page.get_by_role("link", name=re.compile("Loss, strand 1, 1310 nm, near to far"))
     assert pairs(row.locator("dl")) == {"Measured": "0.42 dB", "Limit": LOSS_LIMIT, "Margin": LOSS_MARGIN}
     expect(row).to_contain_text("ISO/IEC 14763-3")
