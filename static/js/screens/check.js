@@ -105,10 +105,7 @@ function openSheet(model, app) {
   const { sheet: state, book, link } = model;
   if (!state) return nothing;
   const onClose = () => open(model, app, null);
-  const done = () => {
-    onClose();
-    return app.refresh();
-  };
+  const done = () => app.refresh();
   const draw = { deviation: deviationSheet, void: voidSheet }[state.kind];
   return draw(state, app, { book, link, redraw: () => app.redraw(), onClose, done });
 }

@@ -226,10 +226,8 @@ function openSheet(model, app) {
   const { sheet: state, book, link } = model;
   if (!state) return nothing;
   const redraw = () => app.redraw();
-  const done = () => {
-    open(model, app, null);
-    return app.refresh();
-  };
+  // The sheet goes with the refresh: a second tap on its key must not fall on what lies under it.
+  const done = () => app.refresh();
   const onClose = () => (state.saved?.length ? done() : open(model, app, null));
   const around = { book, link, redraw, onClose, done };
   const draw = { photo: photoSheet, note: noteSheet, void: voidSheet, settle: conflictSheet }[state.kind];

@@ -14,6 +14,7 @@ import { fails, verdictMark } from "../parts/verdict.js";
 
 const EXAMINE_AFTER_MS = 80;
 const KEEP_AFTER_MS = 300;
+const SECOND_TAP_MS = 600;
 
 export async function load(params, app) {
   const { book, link } = params;
@@ -227,10 +228,11 @@ function askBack(model, app) {
 }
 
 async function saveNow(model, app) {
-  if (model.saving) return;
+  if (model.saving || isSecondTap(model)) return;
   model.address = location.hash;
   // Someone may type on while core answers: what is saved was examined as it stands.
   while (!(await examine(model, app)));
+  if (model.saving || isSecondTap(model)) return;
   const stopped = whyNot(model);
   if (stopped) {
     app.redraw();
@@ -238,6 +240,11 @@ async function saveNow(model, app) {
   }
   await store(model, app);
   app.redraw();
+}
+
+/** The form is ready for the next reading so soon that a gloved finger's second tap would find it empty. */
+function isSecondTap({ savedAt_ms = -Infinity }) {
+  return performance.now() - savedAt_ms < SECOND_TAP_MS;
 }
 
 /** What keeps this from being saved: fills the errors and gives the element to go to; null when it can be saved. */
@@ -263,6 +270,7 @@ async function store(model, app) {
   model.keep.cancel();
   try {
     await keepReading(model, app);
+    model.savedAt_ms = performance.now();
     sayNext(model, prepareNext(model), app);
     focusOn("reading-value");
     followUp(model, app);
