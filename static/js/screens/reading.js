@@ -243,8 +243,8 @@ async function saveNow(model, app) {
 }
 
 /** The form is ready for the next reading so soon that a gloved finger's second tap would find it empty. */
-function isSecondTap({ savedAt_ms = -Infinity }) {
-  return performance.now() - savedAt_ms < SECOND_TAP_MS;
+function isSecondTap({ body, savedAt_ms = -Infinity }) {
+  return !isBegun(body) && performance.now() - savedAt_ms < SECOND_TAP_MS;
 }
 
 /** What keeps this from being saved: fills the errors and gives the element to go to; null when it can be saved. */
