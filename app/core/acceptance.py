@@ -24,18 +24,20 @@ def require(thing: object, what: str, given: str) -> object:
     return thing
 
 
-def evaluate(link: dict, site: dict) -> dict:
-    """A link view and its site view -> {"checks", "summary", "applications"}."""
-    checks = run_rules(link, site)
+def evaluate(link: dict, site: dict, asked: list) -> dict:
+    """A link view and its site view -> {"checks", "summary", "applications"}. `asked` is filled with [rule, quantities it asked for]."""
+    checks = run_rules(RULES, link, site, asked)
     _attach_deviations(checks, link["deviations"])
     return {"checks": checks, "summary": summarise(checks, link), "applications": _applications(link, site)}
 
 
-def run_rules(link: dict, site: dict) -> list:
-    """All check rows of a link, in the order of groups and rules."""
+def run_rules(rules: list, link: dict, site: dict, asked: list) -> list:
+    """The check rows of these rules, in the order of groups and rules."""
     checks = []
-    for rule in RULES:
+    base.asked()
+    for rule in rules:
         checks.extend(rule(link, site))
+        asked.append([rule, base.asked()])
     placed = [(GROUPS.index(check["group"]), place, check) for place, check in enumerate(checks)]
     return [row[2] for row in in_order(placed, _place)]
 
@@ -87,10 +89,14 @@ def _state(summary: dict, link: dict, open_failing: list) -> str:
     return "part recorded" if summary["open"] else "ready to sign"
 
 
-def with_draft(link: dict, site: dict, body: dict, at: str, by: str) -> list:
-    """Only the checks that one more reading would take part in, as if it had been saved. body: a checked reading body; at: its time."""
+def with_draft(link: dict, site: dict, asked: list, body: dict, at: str, by: str) -> list:
+    """Only the checks that one more reading would take part in, as if it had been saved.
+
+    asked: what `evaluate` filled in; a rule that did not ask for the draft's quantity is not run again. body: a checked reading body; at: its time.
+    """
+    rules = [pair[0] for pair in asked if body["quantity"] in pair[1] or base.EVERY in pair[1]]
     trial = dict(link)
     trial["readings"] = link["readings"] + [{"id": DRAFT, "body": body, "at": at, "by": by, "voided": None, "text": ""}]
-    checks = run_rules(trial, site)
+    checks = run_rules(rules, trial, site, [])
     _attach_deviations(checks, link["deviations"])
     return [check for check in checks if DRAFT in check["readings"]]

@@ -119,16 +119,8 @@ def _checks(request: dict) -> dict:
     if draft is None:
         return views.judged_link(book, request["link"])
     entries.check_body({"kind": "reading", "body": draft})
-    link = views.link_view(book, request["link"])
-    checks = acceptance.with_draft(
-        link, views.site_view(book), draft, request.get("at") or _last_time(link), request.get("by") or ""
-    )
+    checks = views.with_draft(book, request["link"], draft, request.get("at"), request.get("by") or "")
     return {"checks": checks, "warnings": _unlikely(draft)}
-
-
-def _last_time(link: dict) -> str:
-    """The newest time a link has seen, for a draft that comes without its own."""
-    return link["readings"][-1]["at"] if link["readings"] else link["created"]["at"]
 
 
 def _unlikely(draft: dict) -> list:

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from app import engine
+from app import engine, paths
 from app.core.errors import Refused
 from tests.making import BOOK, Story, entry, id_of, new_id, value
 
@@ -162,3 +162,22 @@ def test_an_unusual_value_is_asked_back_and_an_impossible_one_refused() -> None:
         assert "25 dB is unusual" in core("checks", link=link, draft={**draft, "value": value("25", "dB")})["warnings"][0]
         with pytest.raises(Refused, match="range"):
             core("checks", link=link, draft={**draft, "value": value("250", "dB")})
+
+
+def test_the_draft_is_judged_exactly_as_the_same_reading_would_be_once_saved() -> None:
+    """For every quantity read on the demo's links: the quick way (only rules that ask for it) against saving and judging all."""
+    book = json.loads((paths.SEED_DATA / "vineyard" / "book.json").read_text(encoding="utf-8"))
+    readings = [held for held in map(json.loads, book["entries"]) if held["kind"] == "reading"]
+    bodies = {(held["body"]["link"], held["body"]["quantity"]): held["body"] for held in readings}
+    assert len(bodies) > 30
+    at = "2026-04-01T10:00:00.000+01:00"
+    for link, quantity in sorted(bodies):
+        text = entry("reading", bodies[link, quantity], book=book["book"], at=at)
+        with engine.opened(book["book"], book["entries"]) as core:
+            tried = core("checks", link=link, draft=bodies[link, quantity], at=at)["checks"]
+            core("add", entries=[text])
+            saved = core("checks", link=link)["checks"]
+        wanted = [check for check in saved if id_of(text) in check["readings"]]
+        for check in tried:
+            check["readings"] = [id_of(text) if held == "draft" else held for held in check["readings"]]
+        assert tried == wanted, quantity

@@ -59,12 +59,33 @@ def reading_uncertainty(reading: dict, unit: str) -> float | None:
     return None if not stated else abs(units.typed(stated, unit, "uncertainty"))
 
 
+_asked = set()
+EVERY = "every quantity"
+
+
+def asked() -> set:
+    """The quantities that were asked for since the last call, EVERY when all readings were; clears the note.
+
+    A rule that never asked for a quantity would judge the same with one more reading of it: that is what makes the draft's margin quick.
+    """
+    found = set(_asked)
+    _asked.clear()
+    return found
+
+
+def counting_readings(link: dict) -> list:
+    """All readings that are not voided, whatever they measure."""
+    _asked.add(EVERY)
+    return [reading for reading in link["readings"] if not reading["voided"]]
+
+
 def latest(link: dict, quantity: str, keys: list) -> list:
     """Readings of a quantity that are not voided, grouped by what tells them apart.
 
     Gives rows {"keys": {name: value or ""}, "reading": the newest, "others": older ones}, sorted by the keys. The newest counts;
     an unwanted one has to be voided with a reason, so nothing can be replaced quietly.
     """
+    _asked.add(quantity)
     groups = {}
     for reading in link["readings"]:
         body = reading["body"]

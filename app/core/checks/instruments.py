@@ -11,9 +11,7 @@ GROUP = "instruments"
 def calibration(link: dict, book: dict) -> list:
     """One row for each instrument used in readings that count, by name and serial."""
     groups, nameless = {}, []
-    for reading in link["readings"]:
-        if reading["voided"]:
-            continue
+    for reading in base.counting_readings(link):
         instrument = reading["body"].get("instrument") or {}
         name, serial = trimmed(instrument.get("name") or ""), trimmed(instrument.get("serial") or "")
         if name or serial:
