@@ -14,6 +14,7 @@ from .textform import loads
 
 _FILES = {}
 _ROWS = {}
+_FOUND = {}  # what `rows` gave, since the same is asked for each strand and pair
 
 
 def configure(texts: dict) -> int:
@@ -26,6 +27,7 @@ def configure(texts: dict) -> int:
     _FILES.clear()
     _FILES.update(files)
     _ROWS.clear()
+    _FOUND.clear()
     _ROWS.update(found)
     return len(files)
 
@@ -65,11 +67,10 @@ def row(file_id: str, row_id: str) -> dict:
 
 def rows(file_id: str, **keys: str) -> list:
     """The rows whose keys have these values, in the file's order."""
-    found = []
-    for held in _file(file_id)["rows"]:
-        if all(held.get(key) == keys[key] for key in keys):
-            found.append(held)
-    return found
+    asked = (file_id, tuple([(key, keys[key]) for key in sorted(keys)]))
+    if asked not in _FOUND:
+        _FOUND[asked] = [held for held in _file(file_id)["rows"] if all([held.get(key) == keys[key] for key in keys])]
+    return _FOUND[asked]
 
 
 def document(file_id: str) -> dict:

@@ -33,24 +33,38 @@ def _days_from_civil(year: int, month: int, day: int) -> int:
 
 
 def date_text(days: int) -> str:
-    """Days since 1970-01-01 -> '2026-03-14'."""
-    year = 1970 + days // 366
-    while _days_from_civil(year + 1, 1, 1) <= days:
-        year += 1
-    rest = days - _days_from_civil(year, 1, 1)
-    month = 1
-    while rest >= _days_in(year, month):
-        rest -= _days_in(year, month)
-        month += 1
-    return str(year) + "-" + _two(month) + "-" + _two(rest + 1)
+    """Days since 1970-01-01 -> '2026-03-14', by counting days in years from March."""
+    days += 719468
+    era = days // 146097
+    day_of_era = days - era * 146097
+    year_of_era = (day_of_era - day_of_era // 1460 + day_of_era // 36524 - day_of_era // 146096) // 365
+    day_of_year = day_of_era - (365 * year_of_era + year_of_era // 4 - year_of_era // 100)
+    month = (5 * day_of_year + 2) // 153
+    day = day_of_year - (153 * month + 2) // 5 + 1
+    year = year_of_era + era * 400 + (1 if month >= 10 else 0)
+    return str(year) + "-" + _two(month + 3 if month < 10 else month - 9) + "-" + _two(day)
 
 
 def _two(number: int) -> str:
     return ("0" if number < 10 else "") + str(number)
 
 
+_known = {}
+_MOST_KEPT = 4000
+
+
 def milliseconds(text: str, field: str = "at") -> int:
     """A time with zone -> whole milliseconds since 1970-01-01 UTC. Seconds and their fraction may be missing; the zone may be Z."""
+    if isinstance(text, str) and text in _known:
+        return _known[text]
+    found = _worked_out(text, field)
+    if len(_known) >= _MOST_KEPT:
+        _known.clear()
+    _known[text] = found
+    return found
+
+
+def _worked_out(text: str, field: str) -> int:
     if not isinstance(text, str) or len(text) < 17 or text[10] not in "T ":
         raise Refused("time", field, text, _ALLOWED)
     days = day_number(text, field)

@@ -77,9 +77,19 @@ def _is_zero(text: str) -> bool:
     return True
 
 
+_parsed = {}
+_MOST_KEPT = 4000
+
+
 def parse_decimal(text: str, field: str = "value") -> float:
-    """Decimal text as typed -> float. Parsing is exact and equal on both interpreters."""
-    return float(clean_decimal(text, field))
+    """Decimal text as typed -> float. Parsing is exact and equal on both interpreters; the same text is worked out once."""
+    if isinstance(text, str) and text in _parsed:
+        return _parsed[text]
+    number = float(clean_decimal(text, field))
+    if len(_parsed) >= _MOST_KEPT:
+        _parsed.clear()
+    _parsed[text] = number
+    return number
 
 
 def decimals_of(text: str) -> int:

@@ -79,10 +79,16 @@ function sectionOf(section, app) {
 
 /** @type {HTMLDetailsElement[]} opened for paper, to be folded again */
 let unfolded = [];
-window.addEventListener("beforeprint", () => {
+
+function unfoldForPaper() {
   unfolded = [...document.querySelectorAll(".record details:not([open])")];
   for (const details of unfolded) details.open = true;
-});
-window.addEventListener("afterprint", () => {
+}
+
+function foldAgain() {
   for (const details of unfolded) details.open = false;
-});
+}
+
+// Outside a browser (the tests of routes) there is nothing to print.
+globalThis.addEventListener?.("beforeprint", unfoldForPaper);
+globalThis.addEventListener?.("afterprint", foldAgain);
