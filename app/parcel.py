@@ -31,7 +31,7 @@ _PHONE_FORM = "spanbook-phone-export"
 _PHOTO_NAME = re.compile(r"photos/([0-9a-f]{64})\.(jpg|png|webp|heic)")
 # A book of text is a few MB; a phone's export carries its photos inside.
 _JSON_LIMIT_BYTES = 600 * MEGABYTE
-_TORN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError)
+_TORN = (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, OSError)
 
 Opener = Callable[[], AbstractContextManager[IO[bytes]]]
 
