@@ -1,8 +1,8 @@
 """What entries exist and what fields they have, as data; forms on the phone are made from it.
 
-A field: name, label, type and, where they apply, units (first is the default), words ([value, label] pairs), media (kinds of
-link it is asked for; absent = all), hint, required, low and high. Types: text, lines, word, quantity, decimal, count, date, position,
-ties, reference.
+A field: name, label, type and, where they apply, units (first is the default), words ([value, label] pairs), keys (all words as
+keys, however many), media (kinds of link it is asked for; absent = all), hint, required, low and high. Types: text, lines, word,
+quantity, decimal, count, date, position, ties, reference.
 """
 
 COPPER = "copper"
@@ -180,7 +180,7 @@ STATION_TYPES = [
 ]
 
 STATION = [
-    _f("type", "What is here", "word", words=STATION_TYPES, required=True),
+    _f("type", "What is here", "word", words=STATION_TYPES, required=True, keys=True),
     _f("name", "Name", "text"),
     _f("order", "Order along the route", "decimal", hidden=True),
     _f("mark", "Sheath mark", "decimal", hint="As printed; of a loop the mark where the cable goes in", low="0", high="999999"),

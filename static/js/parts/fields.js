@@ -11,7 +11,7 @@ const MOST_BUTTONS = 4;
 
 /**
  * @typedef {{name: string, label: string, type: string, hint?: string, required?: boolean, hidden?: boolean, units?: string[],
- *            words?: [string, string][], words_from?: string, media?: string[], types?: string[], of?: string, low?: string,
+ *            words?: [string, string][], words_from?: string, keys?: boolean, media?: string[], types?: string[], of?: string, low?: string,
  *            negative?: boolean, addHref?: string}} Field
  * @typedef {{field: Field, value: any, onChange: (value: any) => void, error?: string, id: string}} Input null means emptied
  */
@@ -95,7 +95,7 @@ function linesInput({ field, value, onChange, error, id }) {
 function wordInput(input) {
   const words = input.field.words ?? [];
   if (words.length === 0) return noWords(input);
-  return words.length > MOST_BUTTONS ? selectInput(input, words) : buttonsInput(input, words);
+  return words.length > MOST_BUTTONS && !input.field.keys ? selectInput(input, words) : buttonsInput(input, words);
 }
 
 function selectInput({ field, value, onChange, error, id }, words) {
