@@ -1,0 +1,192 @@
+"""Is an event's body well made: reading, void, photo, note, deviation, seal."""
+
+from . import kinds, moments, units
+from .errors import Refused
+from .fields import check_field
+from .numbers import parse_decimal
+from .quantities import EXTRA_UNITS, ZONES, quantity
+from .shapes import HEX, LONGEST_TEXT, RETYPE, check_bounds, check_filled, check_reference, check_text
+
+
+def check_event(kind: str, body: dict) -> None:
+    """Refuse the body of an event that its kind doesn't allow."""
+    _EVENT_CHECKS[kind](body)
+
+
+def _check_reading(body: dict) -> None:
+    check_reference(body.get("link"), "link")
+    about = quantity(body.get("quantity"))
+    if about is None:
+        raise Refused("unknown", "quantity", body.get("quantity"), "a quantity that this version knows", "Update the app.")
+    form = about.get("form", "value")
+    if form == "value":
+        check_value(about, body.get("value"))
+    elif form == "answer":
+        words = [answer[0] for answer in about["answers"]]
+        if body.get("answer") not in words:
+            raise Refused("word", "answer", body.get("answer"), "one of " + ", ".join(words), "Choose it again.")
+    elif form == "map":
+        _check_map(body)
+    else:
+        _check_counts(body.get("counts"))
+    _check_marks(body, about)
+    _check_extras(body)
+
+
+def check_value(about: dict, value: object) -> None:
+    """Refuse a reading that is impossible: wrong unit, no number, or outside the quantity's hard bounds."""
+    name, unit = about["name"], about["units"][0]
+    if not isinstance(value, dict) or value.get("value") in (None, ""):
+        raise Refused("missing", "value", "", "a number with its unit", "Type what the instrument shows.")
+    number = units.typed(value, unit, "value")
+    check_bounds(
+        "value",
+        number,
+        value["value"],
+        about.get("low"),
+        about.get("high"),
+        unit,
+        about.get("why") or about["title"] + " (" + name + ") outside this is impossible",
+    )
+
+
+def _check_map(body: dict) -> None:
+    pins = body.get("map")
+    if not isinstance(pins, str) or len(pins) != 8:
+        raise Refused("shape", "map", pins, "eight signs, one a near pin: the far pin 1 to 8, or - for open", "Type all eight.")
+    for pin in pins:
+        if pin not in "12345678-":
+            raise Refused("shape", "map", pins, "digits 1 to 8, or - for open", RETYPE)
+    if body.get("split") not in (None, "yes", "no", "not_tested"):
+        raise Refused("word", "split", body.get("split"), "yes, no or not_tested")
+
+
+def _check_counts(counts: object) -> None:
+    if not isinstance(counts, dict) or not counts:
+        raise Refused("missing", "counts", "", "counts by zone", "Enter what is seen in each zone, zero where nothing is.")
+    for zone in counts:
+        if zone not in ZONES or not isinstance(counts[zone], dict):
+            raise Refused("word", "zone", zone, "one of " + ", ".join(ZONES))
+        for name in counts[zone]:
+            if counts[zone][name] in (None, ""):
+                continue
+            number = parse_decimal(counts[zone][name], name)
+            if number != int(number) or not 0 <= number <= 1000:
+                raise Refused("number", name, counts[zone][name], "a whole number from 0 to 1000", RETYPE)
+
+
+_MARK_WORDS = {
+    "side": kinds.SIDES,
+    "direction": kinds.DIRECTIONS,
+    "method": kinds.METHODS,
+    "pair": kinds.PAIRS,
+    "pair2": kinds.PAIRS,
+}
+
+
+def _check_marks(body: dict, about: dict) -> None:
+    for name in _MARK_WORDS:
+        value = body.get(name)
+        words = [word[0] for word in _MARK_WORDS[name]]
+        if value not in (None, "") and value not in words:
+            raise Refused("word", name, value, "one of " + ", ".join(words), "Choose it again.")
+    for name in ("side", "direction", "pair", "pair2", "method", "strand", "wavelength", "of"):
+        if name in about["per"] and name in about.get("must", ()) and body.get(name) in (None, ""):
+            raise Refused("missing", name, "", "a choice of " + name, "Choose it before saving.")
+    for name in ("strand", "wavelength"):
+        value = body.get(name)
+        if value in (None, ""):
+            continue
+        number = parse_decimal(value, name)
+        if number != int(number) or not 1 <= number <= 100000:
+            raise Refused("number", name, value, "a whole number from 1", RETYPE)
+
+
+def _check_extras(body: dict) -> None:
+    for name in EXTRA_UNITS:
+        value = body.get(name)
+        if value is not None:
+            number = units.typed(value, EXTRA_UNITS[name][0], name)
+            if name in ("frequency", "duration") and number <= 0:
+                raise Refused("range", name, value["value"], "a number above zero", RETYPE)
+    stated = body.get("uncertainty")
+    if stated is not None and parse_decimal(stated.get("value") if isinstance(stated, dict) else stated, "uncertainty") < 0:
+        raise Refused("range", "uncertainty", stated["value"], "a number from zero up", RETYPE)
+    if stated is not None and body.get("value"):
+        units.convert(1.0, stated.get("unit"), body["value"]["unit"], "uncertainty")
+    if body.get("reference_at"):
+        moments.milliseconds(body["reference_at"], "reference_at")
+    _check_instrument(body.get("instrument"))
+    if body.get("visit") not in (None, "install", "service"):
+        raise Refused("word", "visit", body.get("visit"), "install or service")
+    for name in ("note", "conditions"):
+        if body.get(name) is not None:
+            check_text(body[name], name, LONGEST_TEXT)
+
+
+def _check_instrument(instrument: object) -> None:
+    if instrument is None:
+        return
+    if not isinstance(instrument, dict):
+        raise Refused("shape", "instrument", instrument, "name, serial and calibration date")
+    for name in ("name", "serial"):
+        if instrument.get(name) is not None:
+            check_text(instrument[name], name, 200)
+    for name in ("calibrated", "due"):
+        if instrument.get(name):
+            moments.day_number(instrument[name], name)
+
+
+def _check_void(body: dict) -> None:
+    check_reference(body.get("link"), "link")
+    check_reference(body.get("reading"), "reading")
+    check_filled(body.get("reason"), "reason", "Say why the reading doesn't count.")
+
+
+def _check_photo(body: dict) -> None:
+    sha256 = body.get("sha256")
+    if not isinstance(sha256, str) or len(sha256) != 64 or [c for c in sha256 if c not in HEX]:
+        raise Refused("shape", "sha256", sha256, "64 hexadecimal digits")
+    if body.get("link") is not None:
+        check_reference(body["link"], "link")
+    check_text(body.get("caption") or "", "caption", LONGEST_TEXT)
+    if body.get("position") is not None:
+        check_field({"name": "position", "type": "position"}, body["position"])
+
+
+def _check_note(body: dict) -> None:
+    if body.get("link") is not None:
+        check_reference(body["link"], "link")
+    check_filled(body.get("text"), "text", "Write the note.")
+
+
+def _check_deviation(body: dict) -> None:
+    check_reference(body.get("link"), "link")
+    check_filled(body.get("check"), "check", "Name the check.")
+    check_filled(body.get("reason"), "reason", "Say why it is accepted as it is.")
+    check_filled(body.get("name"), "name", "Say who accepts it.")
+
+
+def _check_seal(body: dict) -> None:
+    check_reference(body.get("link"), "link")
+    covers = body.get("covers")
+    if not isinstance(covers, dict) or not isinstance(covers.get("entries"), list) or not isinstance(covers.get("digest"), str):
+        raise Refused("shape", "covers", "", "entries, photos and digest")
+    signatures = body.get("signatures")
+    if not isinstance(signatures, list) or not signatures:
+        raise Refused("missing", "signatures", "", "at least one signature", "Sign before sealing.")
+    for signature in signatures:
+        if not isinstance(signature, dict) or not isinstance(signature.get("strokes"), list) or not signature["strokes"]:
+            raise Refused("missing", "signature", "", "a drawn signature", "Draw it on the pad.")
+        check_filled(signature.get("name"), "name", "Write who signs.")
+        moments.milliseconds(signature.get("at"), "at")
+
+
+_EVENT_CHECKS = {
+    "reading": _check_reading,
+    "void": _check_void,
+    "photo": _check_photo,
+    "note": _check_note,
+    "deviation": _check_deviation,
+    "seal": _check_seal,
+}
