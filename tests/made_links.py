@@ -194,11 +194,11 @@ class FibreLink:
 
 def sign(story: Story, link: str, revision: int = 1) -> str:
     """Put a seal over what is there, as the phone does: cover from core, two signatures."""
-    from app.core import ledger, views
+    from app.core import ledger, sealing
 
     book = ledger.Book(story.book)
     book.take(story.texts)
-    covers = views.cover(book, link)
+    covers = sealing.cover(book, link)
     signatures = [
         {
             "name": "A. Installer",

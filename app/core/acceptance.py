@@ -1,7 +1,6 @@
 """All checks of a link, what is missing, and what one more reading would do."""
 
 from .checks import RULES, base
-from .errors import Refused
 from .ordering import in_order
 
 GROUPS = ["fibre", "copper", "power", "traffic", "route", "earthing", "instruments"]
@@ -15,13 +14,6 @@ GROUP_WORDS = {
     "instruments": "Instruments",
 }
 DRAFT = "draft"
-
-
-def require(thing: object, what: str, given: str) -> object:
-    """The thing itself, or Refused("unknown") when there is none."""
-    if thing is None:
-        raise Refused("unknown", what, given, "the id of a " + what + " in this book", "Open the book again.")
-    return thing
 
 
 def evaluate(link: dict, site: dict, asked: list) -> dict:

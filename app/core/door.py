@@ -3,8 +3,8 @@
 Books that were opened stay here until they are opened anew, so that one more entry costs one fold and not one transfer of everything.
 """
 
-from . import acceptance, entries, kinds, limits, quantities, views
-from .errors import Refused
+from . import acceptance, entries, kinds, limits, quantities, sealing, views
+from .errors import Refused, require
 from .ledger import Book
 from .numbers import text as number_text
 from .textform import dumps, loads
@@ -103,7 +103,7 @@ def _close(request: dict) -> dict:
 
 
 def _book(request: dict) -> Book:
-    return acceptance.require(_BOOKS.get(request.get("book")), "book", request.get("book"))
+    return require(_BOOKS.get(request.get("book")), "book", request.get("book"))
 
 
 def _site(request: dict) -> dict:
@@ -156,7 +156,7 @@ def _record(request: dict) -> dict:
         judged["checks"],
         judged["summary"],
         judged["applications"],
-        views.cover(book, request["link"]),
+        sealing.cover(book, request["link"]),
         request["made_at"],
     )
 
@@ -208,7 +208,7 @@ _OPERATIONS = {
     "site": _site,
     "link": lambda request: views.link_view(_book(request), request["link"]),
     "checks": _checks,
-    "cover": lambda request: views.cover(_book(request), request["link"]),
+    "cover": lambda request: sealing.cover(_book(request), request["link"]),
     "record": _record,
     "picture": _picture,
     "calculators": _calculators,

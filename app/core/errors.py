@@ -35,3 +35,10 @@ class Refused(Exception):
             "remedy": self.remedy,
             "message": self.sentence(),
         }
+
+
+def require(thing: object, what: str, given: str) -> object:
+    """The thing itself, or Refused("unknown") when there is none."""
+    if thing is None:
+        raise Refused("unknown", what, given, "the id of a " + what + " in this book", "Open the book again.")
+    return thing

@@ -1,10 +1,11 @@
 """State to what a screen or a page needs: one book, one link."""
 
-from . import acceptance, chainage, kinds
+from . import acceptance, chainage
 from .checks.base import field
-from .entries import sha256_hex
+from .errors import require
 from .numbers import clean_decimal
-from .ordering import ascending, in_order
+from .ordering import in_order
+from .sealing import events_of_link, seal_views
 from .units_words import unit_word
 
 
@@ -115,7 +116,7 @@ def link_view(book: object, link_id: str) -> dict:
     key = "link:" + link_id
     if key in book.kept:
         return book.kept[key]
-    thing = acceptance.require(book.things.get("link", {}).get(link_id), "link", link_id)
+    thing = require(book.things.get("link", {}).get(link_id), "link", link_id)
     view = thing_view(thing)
     view["id"] = link_id
     view["medium"] = field(thing, "medium")
@@ -124,9 +125,9 @@ def link_view(book: object, link_id: str) -> dict:
     view["ends"] = {side: _end(book, link_id, side) for side in ("near", "far")}
     view["bonds"] = [thing_view(bond) for bond in _present(book, "bond", link_id)]
     view["protectors"] = [thing_view(protector) for protector in _present(book, "protector", link_id)]
-    view["photos"] = [photo_view(entry) for entry in _of_link(book, "photo", link_id)]
-    view["notes"] = [note_view(entry) for entry in _of_link(book, "note", link_id)]
-    view["deviations"] = [_deviation(entry) for entry in _of_link(book, "deviation", link_id)]
+    view["photos"] = [photo_view(entry) for entry in events_of_link(book, "photo", link_id)]
+    view["notes"] = [note_view(entry) for entry in events_of_link(book, "note", link_id)]
+    view["deviations"] = [_deviation(entry) for entry in events_of_link(book, "deviation", link_id)]
     view["readings"] = _readings(book, link_id)
     view["stations"] = _stations(book, link_id, unit, view)
     view["spans"] = chainage.spans(view["stations"], unit)
@@ -138,7 +139,7 @@ def link_view(book: object, link_id: str) -> dict:
         + _present(book, "protector", link_id)
     )
     view["conflicts"] = _conflicts(own)
-    view["seals"] = _seals(book, link_id)
+    view["seals"] = seal_views(book, link_id)
     book.kept[key] = view
     return view
 
@@ -163,13 +164,9 @@ def _stations(book: object, link_id: str, unit: str, view: dict) -> list:
     return found
 
 
-def _of_link(book: object, kind: str, link_id: str) -> list:
-    return [entry for entry in book.events.get(kind, []) if entry["body"].get("link") == link_id]
-
-
 def _readings(book: object, link_id: str) -> list:
     voids = {}
-    for entry in _of_link(book, "void", link_id):
+    for entry in events_of_link(book, "void", link_id):
         voids.setdefault(
             entry["body"]["reading"],
             {"reason": entry["body"]["reason"], "by": entry["by"], "at": entry["at"], "entry": entry["id"]},
@@ -183,7 +180,7 @@ def _readings(book: object, link_id: str) -> list:
             "voided": voids.get(entry["id"]),
             "text": reading_text(entry["body"]),
         }
-        for entry in _of_link(book, "reading", link_id)
+        for entry in events_of_link(book, "reading", link_id)
     ]
 
 
@@ -239,75 +236,4 @@ def _conflicts(things: list) -> list:
                 found.append(
                     {"kind": thing["kind"], "subject": thing["subject"], "field": name, "values": standing + shown["also"]}
                 )
-    return found
-
-
-# ---- what a seal covers
-
-
-def cover(book: object, link_id: str) -> dict:
-    """What a seal on this link covers now: [[id, sha256]] of its entries sorted by id, sha256 of its photos, and the digest over both.
-
-    The digest is SHA-256 over one line an entry, 'id sha256', then one line a photo, 'photo sha256', each ended by a line feed.
-    """
-    ids = _covered_ids(book, link_id)
-    rows = [[entry_id, book.sha256(entry_id)] for entry_id in ascending(ids)]
-    photos = ascending({book.entries[entry_id]["body"]["sha256"] for entry_id in ids if book.entries[entry_id]["kind"] == "photo"})
-    return {"entries": rows, "photos": photos, "digest": digest(rows, photos)}
-
-
-def digest(rows: list, photos: list) -> str:
-    """The digest that `cover` describes, for given rows and photos."""
-    lines = [row[0] + " " + row[1] + "\n" for row in rows] + ["photo " + photo + "\n" for photo in photos]
-    return sha256_hex("".join(lines))
-
-
-def _covered_ids(book: object, link_id: str) -> list:
-    link = acceptance.require(book.things.get("link", {}).get(link_id), "link", link_id)
-    buildings = [(link["fields"].get(name) or {}).get("value") for name in ("near_building", "far_building")]
-    ids = list(link["entries"])
-    for kind in ("site", "building", "corner"):
-        for thing in book.things.get(kind, {}).values():
-            of = thing["subject"] if kind == "building" else (thing["fields"].get("building") or {}).get("value")
-            if kind == "site" or of in buildings:
-                ids.extend(thing["entries"])
-    for kind in ("end", "station", "bond", "protector"):
-        for thing in book.things.get(kind, {}).values():
-            if thing["link"] == link_id:
-                ids.extend(thing["entries"])
-    for kind in kinds.EVENT_NAMES:
-        if kind != "seal":
-            ids.extend([entry["id"] for entry in _of_link(book, kind, link_id)])
-    return ids
-
-
-def _seals(book: object, link_id: str) -> list:
-    now = _covered_ids(book, link_id)
-    found = []
-    for entry in _of_link(book, "seal", link_id):
-        body = entry["body"]
-        covered = {row[0]: row[1] for row in body["covers"]["entries"]}
-        after = ascending([entry_id for entry_id in now if entry_id not in covered])
-        missing = ascending([entry_id for entry_id in covered if entry_id not in book.entries])
-        differs = ascending(
-            [entry_id for entry_id in covered if entry_id in book.entries and book.sha256(entry_id) != covered[entry_id]]
-        )
-        sound = digest(body["covers"]["entries"], body["covers"].get("photos") or []) == body["covers"]["digest"]
-        found.append(
-            {
-                "id": entry["id"],
-                "revision": body.get("revision", 1),
-                "at": entry["at"],
-                "by": entry["by"],
-                "digest": body["covers"]["digest"],
-                "entries": len(covered),
-                "photos": len(body["covers"].get("photos") or []),
-                "signatures": body["signatures"],
-                "verdicts": body.get("verdicts") or [],
-                "after": after,
-                "missing": missing,
-                "differs": differs,
-                "sound": sound and not differs,
-            }
-        )
     return found
