@@ -138,7 +138,7 @@ def record_route(phone: Phone, photo: Path) -> None:
     acts.take_photo(phone, "Photo of Handhole 1", photo, "Handhole from the west")
     shown = phone.page.get_by_role("img", name="Handhole from the west").first
     # 640 x 480 with a quarter turn in its EXIF data is a picture of 480 x 640.
-    phone.page.wait_for_function("image => image.complete && image.naturalWidth > 0", arg=shown.element_handle())
+    expect(shown).not_to_have_js_property("naturalWidth", 0)
     assert shown.evaluate("image => [image.naturalWidth, image.naturalHeight]") == [480, 640]
 
 
@@ -288,7 +288,7 @@ def find_in_office(page: Page, server: Server) -> None:
     page.get_by_role("link", name="Heron Basin Boatyard").click()
     photo = page.get_by_role("img", name="Handhole from the west")
     photo.scroll_into_view_if_needed()
-    page.wait_for_function("image => image.complete && image.naturalWidth > 0", arg=photo.element_handle())
+    expect(photo).not_to_have_js_property("naturalWidth", 0)
 
 
 def pdf_text(phone: Phone, address: str) -> str:
