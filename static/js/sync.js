@@ -25,6 +25,7 @@ const AFTER_SAVE_MS = 400;
 export function makeSync({ status, device, onStatus, onNew, onRound, onSession }) {
   let failures = 0;
   let timer = 0;
+  let running = false;
   let again = false;
   let counts = 0;
 
@@ -50,21 +51,29 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
 
   /** One round, unless one is running here or in another tab; a wish that comes meanwhile is met by one more round. */
   async function now() {
-    if (status.busy) {
+    if (running) {
       again = true;
       return;
     }
+    running = true;
+    try {
+      await oneRound();
+    } finally {
+      running = false;
+    }
+    if (again) {
+      again = false;
+      await now();
+    } else plan();
+  }
+
+  async function oneRound() {
     status.busy = true;
     onStatus();
     await alone(round);
     status.busy = false;
     await count().catch(() => {});
     onRound();
-    plan();
-    if (again) {
-      again = false;
-      await now();
-    }
   }
 
   async function round() {
@@ -165,8 +174,12 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
     timer = setTimeout(now, pause_ms * (0.8 + 0.4 * Math.random()));
   }
 
-  /** After a save: soon, but once for several saves in a row. */
+  /** After a save: soon, but once for several saves in a row. A round that runs may have looked before this save: one more follows it. */
   function nudge() {
+    if (running) {
+      again = true;
+      return;
+    }
     clearTimeout(timer);
     timer = setTimeout(now, AFTER_SAVE_MS);
   }
