@@ -66,6 +66,7 @@ def _describe(request: dict) -> dict:
             "directions": kinds.DIRECTIONS,
             "methods": kinds.METHODS,
             "pairs": kinds.PAIRS,
+            "parameters": kinds.PARAMETERS,
             "wavelengths": kinds.WAVELENGTHS,
             "station_types": kinds.STATION_TYPES,
             "limit_sets": {medium: limits.sets(medium) for medium in (kinds.COPPER, kinds.EXTENDED, kinds.FIBRE)},

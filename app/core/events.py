@@ -6,6 +6,7 @@ from .fields import check_field
 from .numbers import parse_decimal
 from .quantities import EXTRA_UNITS, ZONES, quantity
 from .shapes import HEX, LONGEST_TEXT, RETYPE, check_bounds, check_filled, check_reference, check_text
+from .tables import check_table
 
 
 def check_event(kind: str, body: dict) -> None:
@@ -27,6 +28,8 @@ def _check_reading(body: dict) -> None:
             raise Refused("word", "answer", body.get("answer"), "one of " + ", ".join(words), "Choose it again.")
     elif form == "map":
         _check_map(body)
+    elif form == "table":
+        check_table(about, body.get("table"))
     else:
         _check_counts(body.get("counts"))
     _check_marks(body, about)
@@ -81,6 +84,7 @@ _MARK_WORDS = {
     "method": kinds.METHODS,
     "pair": kinds.PAIRS,
     "pair2": kinds.PAIRS,
+    "parameter": kinds.PARAMETERS,
 }
 
 
@@ -90,7 +94,7 @@ def _check_marks(body: dict, about: dict) -> None:
         words = [word[0] for word in _MARK_WORDS[name]]
         if value not in (None, "") and value not in words:
             raise Refused("word", name, value, "one of " + ", ".join(words), "Choose it again.")
-    for name in ("side", "direction", "pair", "pair2", "method", "strand", "wavelength", "of"):
+    for name in ("side", "direction", "pair", "pair2", "method", "strand", "wavelength", "of", "parameter"):
         if name in about["per"] and name in about.get("must", ()) and body.get(name) in (None, ""):
             raise Refused("missing", name, "", "a choice of " + name, "Choose it before saving.")
     for name in ("strand", "wavelength"):

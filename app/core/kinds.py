@@ -79,6 +79,14 @@ METHODS = [["one_cord", "One-cord"], ["two_cord", "Two-cord"], ["three_cord", "T
 DIRECTIONS = [["near_to_far", "Near to far"], ["far_to_near", "Far to near"]]
 SIDES = [["near", "Near end"], ["far", "Far end"]]
 PAIRS = [["1-2", "1-2"], ["3-6", "3-6"], ["4-5", "4-5"], ["7-8", "7-8"]]
+PARAMETERS = [
+    ["insertion_loss", "Insertion loss"],
+    ["next", "NEXT"],
+    ["psnext", "PSNEXT"],
+    ["acrf", "ACR-F"],
+    ["psacrf", "PSACR-F"],
+    ["return_loss", "Return loss"],
+]
 WAVELENGTHS = [["850", "850 nm"], ["1300", "1300 nm"], ["1310", "1310 nm"], ["1490", "1490 nm"], ["1550", "1550 nm"]]
 POWER_PAIRS = [["2", "Two pairs"], ["4", "Four pairs"]]
 

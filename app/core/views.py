@@ -190,6 +190,8 @@ def reading_text(body: dict) -> str:
         return clean_decimal(body["value"]["value"]) + (" " + unit_word(body["value"]["unit"])).rstrip(" ")
     if body.get("map"):
         return body["map"]
+    if body.get("table"):
+        return "1 row" if len(body["table"]["rows"]) == 1 else str(len(body["table"]["rows"])) + " rows"
     return str(body.get("answer") or "counts by zone")
 
 
