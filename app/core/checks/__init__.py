@@ -1,7 +1,15 @@
 """The rules, one module a subject. A rule takes the link view and the site view and gives check rows (README beside core)."""
 
-from . import copper, earthing, fibre, instruments, power, route, standing, traffic
+from . import consistency, copper, earthing, fibre, instruments, power, route, standing, traffic
 
 RULES = (
-    fibre.RULES + copper.RULES + power.RULES + traffic.RULES + standing.RULES + route.RULES + earthing.RULES + instruments.RULES
+    fibre.RULES
+    + copper.RULES
+    + power.RULES
+    + traffic.RULES
+    + standing.RULES
+    + route.RULES
+    + earthing.RULES
+    + consistency.RULES
+    + instruments.RULES
 )
