@@ -9,8 +9,10 @@ a bare ratio; ``word: a b c`` for words; ``list of mm`` for a list; ``text`` for
 
 from __future__ import annotations
 
+import ast
 import inspect
 import json
+import re
 from collections.abc import Callable
 from functools import cache
 from typing import Any
@@ -134,12 +136,34 @@ def describe(name: str, function: Callable[..., Any]) -> dict[str, Any]:
         "holds": found.get("Holds", []),
         "source": sources,
         "example": found.get("Example", []),
+        "example_inputs": example_inputs(name, " ".join(found.get("Example", [])), inputs, list(parameters)),
     }
+
+
+def example_inputs(name: str, example: str, inputs: list[dict[str, Any]], parameters: list[str]) -> dict[str, str]:
+    """What an example gives to each input, as it would be typed: from 'length=410ft pairs=2 gives ...' or 'formula(125.0, "2") gives ...'."""
+    asked = example.partition(" gives ")[0]
+    if not asked.startswith(f"{name}("):
+        parts = re.split(r"(?:^|\s)(\w+)=", asked)
+        return {key: typed.strip() for key, typed in zip(parts[1::2], parts[2::2], strict=True)}
+    call = ast.parse(asked, mode="eval").body
+    assert isinstance(call, ast.Call)
+    given = dict(zip(parameters, call.args, strict=False)) | {str(word.arg): word.value for word in call.keywords}
+    name_of = {entry["parameter"]: entry["name"] for entry in inputs}
+    return {name_of[parameter]: _as_typed(ast.literal_eval(value)) for parameter, value in given.items()}
+
+
+def _as_typed(value: Any) -> str:
+    if isinstance(value, list):
+        return ",".join(_as_typed(each) for each in value)
+    if isinstance(value, bool):
+        return str(value).lower()
+    return repr(value).removesuffix(".0") if isinstance(value, float) else str(value)
 
 
 @cache
 def descriptions_text() -> str:
     """JSON text {name: description} of all calculators: what core is configured with."""
     return json.dumps(
-        {name: describe(name, function) for name, function in calculators.FUNCTIONS}, ensure_ascii=False, sort_keys=True
+        {name: describe(name, function) for name, *_, function in calculators.FUNCTIONS}, ensure_ascii=False, sort_keys=True
     )

@@ -8,6 +8,8 @@ from typing import Any
 import click
 
 from app import engine
+from app.core import calculator_inputs
+from app.core.calculators import GROUPS
 from app.core.errors import Refused
 from app.quantities_typed import input_value
 
@@ -41,7 +43,7 @@ def calc(name: str | None, inputs: tuple[str, ...]) -> None:
 
 def _run(about: dict[str, Any], texts: dict[str, str]) -> dict[str, Any]:
     entries = {entry["name"]: entry for entry in about["inputs"]}
-    values = {key: input_value(entries[key], text) if key in entries and text.strip() else text for key, text in texts.items()}
+    values = {key: _handed(entries[key], text) if key in entries and text.strip() else text for key, text in texts.items()}
     answer: dict[str, Any] = engine.call("calc", name=about["name"], inputs=values)
     order = [result["key"] for result in about["results"]]
     results = answer["results"]
@@ -49,6 +51,13 @@ def _run(about: dict[str, Any], texts: dict[str, str]) -> dict[str, Any]:
         key: results[key] for key in sorted(results, key=lambda key: (order.index(key) if key in order else len(order), key))
     }
     return {key: answer[key] for key in ("calculator", "results", "working", "source", "notes")}
+
+
+def _handed(entry: dict[str, Any], text: str) -> str | float | list[float]:
+    """What core is given for one input. pint parses it, and refuses what does not fit; a unit that core's table knows (its factors are
+    pint's) is then left to core, so that phone and command line convert by the same line of code and share every bit."""
+    value = input_value(entry, text)
+    return text if calculator_inputs.knows_units(entry, text) else value
 
 
 def _pairs(inputs: tuple[str, ...]) -> dict[str, str]:
@@ -72,12 +81,16 @@ def _fail(line: str) -> None:
 
 def _listing(known: dict[str, Any]) -> str:
     width = max(len(name) for name in known) + 2
-    lines = ["spanbook calc NAME key=value ...   (spanbook calc NAME --help shows its inputs)", ""]
-    return "\n".join(lines + [name.ljust(width) + about["what"] for name, about in known.items()])
+    lines = ["spanbook calc NAME key=value ...   (spanbook calc NAME --help shows its inputs)"]
+    for group, title in GROUPS:
+        lines += ["", title]
+        lines += [f"  {name.ljust(width)}{about['what']}" for name, about in known.items() if about["group"] == group]
+    return "\n".join(lines)
 
 
 def _about(about: dict[str, Any]) -> str:
-    lines = [f"spanbook calc {about['name']} key=value ...", "", about["what"], *about["formula"], "", "Inputs:"]
+    lines = [f"spanbook calc {about['name']} key=value ...", "", f"{about['title']} ({about['group_title'].lower()})"]
+    lines += [about["what"], *about["formula"], "", "Inputs:"]
     lines += [f"  {entry['name']}: {entry['meaning']} ({_takes(entry)})" for entry in about["inputs"]]
     lines += ["", "Result:"] + [
         f"  {entry['key']}{' (' + entry['unit'] + ')' if entry['unit'] else ''}: {entry['meaning']}" for entry in about["results"]
@@ -85,21 +98,12 @@ def _about(about: dict[str, Any]) -> str:
     for head in ("errors", "holds", "example"):
         if about[head]:
             lines += ["", f"{head.capitalize()}: {' '.join(about[head])}"]
-    lines += ["", "Source:"] + [f"  {_source(source)}" for source in about["source"]]
+    lines += ["", "Source:"] + [f"  {text}" for text in about["source_text"]]
     return "\n".join(lines)
 
 
 def _takes(entry: dict[str, Any]) -> str:
-    from app.core.calculator_inputs import allowed
-
-    words = "text" if entry["type"] == "text" else allowed(entry)
+    words = "text" if entry["type"] == "text" else calculator_inputs.allowed(entry)
     if entry.get("optional"):
         return f"{words}; may be left out"
     return f"{words}; {entry['default']} when left out" if "default" in entry else words
-
-
-def _source(source: dict[str, str]) -> str:
-    from app.core.checks.base import SEEN_WORDS
-
-    where = ", ".join(part for part in (source["document"], source["edition"], source["clause"]) if part)
-    return f"{where} ({SEEN_WORDS[source['seen']]})"

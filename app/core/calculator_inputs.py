@@ -3,6 +3,12 @@
 from .errors import Refused
 from .numbers import parse_decimal, trimmed
 from .units import convert, group_of
+from .units_words import WORDS as PRINTED
+from .units_words import unit_word
+
+# Other ways to write a unit. What is printed with a number counts as its unit again, but for those that begin with a sign of division.
+SPELLED = {PRINTED[unit]: unit for unit in PRINTED if PRINTED[unit] and PRINTED[unit][0] != "/"}
+SPELLED.update({"\u2126": "ohm", "\u03bcm": "um", "\u03bcs": "us", "\u03bcW": "uW", "feet": "ft", "foot": "ft", "inch": "in"})
 
 
 def allowed(entry: dict) -> str:
@@ -16,6 +22,13 @@ def allowed(entry: dict) -> str:
     if entry["unit"]:
         words += " in " + entry["unit"] + " (or what turns into it)"
     return words + _range_words(entry)
+
+
+def range_text(entry: dict) -> str:
+    """The range for a person, with the unit in print: '0 to 90 m', 'above 0, not above 100 \u03a9'; empty without bounds."""
+    words = trimmed(_range_words(entry)).replace(" and ", ", ")
+    words = words[2:] if words[:2] == ", " else words
+    return trimmed(words + " " + unit_word(entry["unit"])) if words else ""
 
 
 def _range_words(entry: dict) -> str:
@@ -71,12 +84,23 @@ def pieces_of(entry: dict, typed: str) -> list:
 
 
 def split_unit(typed: str) -> tuple:
-    """'410ft', '410 ft', '0,42' -> (number text, unit text or '')."""
+    """'410ft', '410 feet', '0,42' -> (number text, unit or '')."""
     typed = trimmed(typed)
     end = 0
     while end < len(typed) and typed[end] in "0123456789.,+-\u2212\u2013 \u00a0\u202f\u2009":
         end += 1
-    return trimmed(typed[:end]), trimmed(typed[end:])
+    unit = trimmed(typed[end:])
+    return trimmed(typed[:end]), SPELLED.get(unit, unit)
+
+
+def knows_units(entry: dict, typed: str) -> bool:
+    """Does core convert every unit in this text itself."""
+    pieces = pieces_of(entry, typed) if entry["type"] == "list" else [typed]
+    for piece in pieces:
+        unit = split_unit(piece)[1]
+        if unit and group_of(unit) is None:
+            return False
+    return True
 
 
 def _number(entry: dict, typed: object) -> float:

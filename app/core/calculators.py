@@ -7,52 +7,66 @@ source depends on the case, ``"source": [...]``.
 
 from . import copper, earthing, fibre, geometry, lightning, optics, plant, power, traffic
 from .calculator_inputs import allowed, value_of
+from .calculator_words import word_text, worded
+from .checks.base import source_text
 from .decision import change, decision
 from .errors import Refused
 from .numbers import clean_decimal, is_blank, short_text, text
 from .textform import loads
 
-FUNCTIONS = [
-    ["copper_limit", copper.copper_limit],
-    ["cord_allowance", copper.cord_allowance],
-    ["length_at_temperature", copper.length_at_temperature],
-    ["conductor_resistance", copper.conductor_resistance],
-    ["conductor_material", copper.conductor_material],
-    ["electrical_length", copper.electrical_length],
-    ["power_at_far_end", power.power_at_far_end],
-    ["power_reach", power.power_reach],
-    ["frame_rate", traffic.frame_rate],
-    ["tcp_goodput", traffic.tcp_goodput],
-    ["fibre_allowance", fibre.fibre_allowance],
-    ["transceiver_budget", optics.transceiver_budget],
-    ["ethernet_support", optics.ethernet_support],
-    ["optical_power", optics.optical_power],
-    ["optical_distance", fibre.optical_distance],
-    ["two_way_event", fibre.two_way_event],
-    ["return_loss_total", fibre.return_loss_total],
-    ["fibre_excess", fibre.fibre_excess],
-    ["earth_slope", earthing.earth_slope],
-    ["soil_resistivity", earthing.soil_resistivity],
-    ["rod_resistance", earthing.rod_resistance],
-    ["clamp_loop", earthing.clamp_loop],
-    ["bond_resistance", earthing.bond_resistance],
-    ["backbone_bond_size", earthing.backbone_bond_size],
-    ["lead_voltage", earthing.lead_voltage],
-    ["lightning_exposure", lightning.lightning_exposure],
-    ["pull_tension", plant.pull_tension],
-    ["duct_fill", plant.duct_fill],
-    ["eye_clearance", plant.eye_clearance],
-    ["order_length", plant.order_length],
-    ["sheath_length", plant.sheath_length],
-    ["mark_to_place", plant.mark_to_place],
-    ["ground_distance", geometry.ground_distance],
-    ["tie_position", geometry.tie_position],
-    ["decision", decision],
-    ["change", change],
-    ["locate_budget", plant.locate_budget],
+# How the bench and the list of the command line are divided: [group, title].
+GROUPS = [
+    ["copper", "Copper"],
+    ["power", "Power and data rate"],
+    ["fibre", "Fibre"],
+    ["earth", "Earth and lightning"],
+    ["route", "Cable and ducts"],
+    ["place", "Finding the place"],
+    ["judge", "Measured and judged"],
 ]
-NAMES = [pair[0] for pair in FUNCTIONS]
-_FUNCTION = {pair[0]: pair[1] for pair in FUNCTIONS}
+# [name, title, group, formula]
+FUNCTIONS = [
+    ["copper_limit", "Limit at a frequency", "copper", copper.copper_limit],
+    ["cord_allowance", "Cord lengths for a channel", "copper", copper.cord_allowance],
+    ["length_at_temperature", "Longest cable in the heat", "copper", copper.length_at_temperature],
+    ["conductor_resistance", "Loop resistance of a pair", "copper", copper.conductor_resistance],
+    ["conductor_material", "Is it solid copper", "copper", copper.conductor_material],
+    ["electrical_length", "Length from delay", "copper", copper.electrical_length],
+    ["power_at_far_end", "Power at the far end", "power", power.power_at_far_end],
+    ["power_reach", "How far power reaches", "power", power.power_reach],
+    ["frame_rate", "Most frames a second", "power", traffic.frame_rate],
+    ["tcp_goodput", "TCP throughput", "power", traffic.tcp_goodput],
+    ["fibre_allowance", "Loss allowed on a fibre link", "fibre", fibre.fibre_allowance],
+    ["transceiver_budget", "Transceiver power budget", "fibre", optics.transceiver_budget],
+    ["ethernet_support", "Which Ethernet a fibre carries", "fibre", optics.ethernet_support],
+    ["optical_power", "dBm and microwatts", "fibre", optics.optical_power],
+    ["optical_distance", "Distance from light's travel time", "fibre", fibre.optical_distance],
+    ["two_way_event", "Splice loss from both ends", "fibre", fibre.two_way_event],
+    ["return_loss_total", "Return loss of the link", "fibre", fibre.return_loss_total],
+    ["fibre_excess", "Fibre longer than its sheath", "fibre", fibre.fibre_excess],
+    ["earth_slope", "Earth electrode, slope method", "earth", earthing.earth_slope],
+    ["soil_resistivity", "Soil resistivity, four stakes", "earth", earthing.soil_resistivity],
+    ["rod_resistance", "Earth rod resistance", "earth", earthing.rod_resistance],
+    ["clamp_loop", "Clamp meter on joined electrodes", "earth", earthing.clamp_loop],
+    ["bond_resistance", "Bonding conductor resistance", "earth", earthing.bond_resistance],
+    ["backbone_bond_size", "Size of a bonding backbone", "earth", earthing.backbone_bond_size],
+    ["lead_voltage", "Voltage along a protector's lead", "earth", earthing.lead_voltage],
+    ["lightning_exposure", "Lightning surges a year", "earth", lightning.lightning_exposure],
+    ["pull_tension", "Pulling tension", "route", plant.pull_tension],
+    ["duct_fill", "How full a duct is", "route", plant.duct_fill],
+    ["eye_clearance", "Pulling eye through a bend", "route", plant.eye_clearance],
+    ["order_length", "Cable to order", "route", plant.order_length],
+    ["sheath_length", "Length between two marks", "route", plant.sheath_length],
+    ["mark_to_place", "Where a sheath mark lies", "place", plant.mark_to_place],
+    ["ground_distance", "Distance between two positions", "place", geometry.ground_distance],
+    ["tie_position", "A point from taped ties", "place", geometry.tie_position],
+    ["decision", "Measured against a limit", "judge", decision],
+    ["change", "Is a change real", "judge", change],
+    ["locate_budget", "How sure a located place is", "place", plant.locate_budget],
+]
+NAMES = [row[0] for row in FUNCTIONS]
+_FUNCTION = {row[0]: row[3] for row in FUNCTIONS}
+_GROUP_TITLE = {row[0]: row[1] for row in GROUPS}
 _DECIMALS = {"m": 2, "mm": 2, "dB": 2, "dBm": 2, "N": 1, "N/m": 1, "V": 2, "W": 2, "percent": 1, "deg": 2, "degC": 1, "ns": 1}
 _DESCRIPTIONS = {}
 
@@ -66,8 +80,12 @@ def configure(descriptions: str) -> int:
 
 
 def describe() -> list:
-    """All descriptions, in the table's order."""
-    return [_DESCRIPTIONS[name] for name in NAMES if name in _DESCRIPTIONS]
+    """All descriptions, in the table's order, each with title, group and the words that a person reads."""
+    found = []
+    for name, title, group, _ in FUNCTIONS:
+        if name in _DESCRIPTIONS:
+            found.append(worded(_DESCRIPTIONS[name], title, group, _GROUP_TITLE[group]))
+    return found
 
 
 def description(name: str) -> dict:
@@ -80,19 +98,22 @@ def description(name: str) -> dict:
 def run(name: str, texts: dict) -> dict:
     """A calculator by name with typed texts {input name: text} -> the object of the contract.
 
-    Errors: Refused naming the input: unknown or missing input, no number, wrong unit, out of range, a word not on its list.
+    Errors: Refused naming the input: unknown, no number, wrong unit, out of range, a word not on its list; and when all that was given
+    is good, a missing one, so that a form shows what is wrong before everything is filled in.
     """
     about = description(name)
     _refuse_unknown(about, texts)
-    values = {}
+    values, missing = {}, []
     for entry in about["inputs"]:
         typed = texts.get(entry["name"])
         if typed is None or (isinstance(typed, str) and is_blank(typed)):
             typed = entry.get("default")
-        if typed is None:
-            _refuse_missing(entry)
-            continue
-        values[entry["parameter"]] = value_of(entry, typed)
+        if typed is not None:
+            values[entry["parameter"]] = value_of(entry, typed)
+        elif not entry.get("optional"):
+            missing.append(entry)
+    if missing:
+        raise Refused("missing", missing[0]["name"], None, allowed(missing[0]), "Give " + missing[0]["meaning"].rstrip(".") + ".")
     return _answer(about, _FUNCTION[name](**values))
 
 
@@ -103,30 +124,28 @@ def _refuse_unknown(about: dict, texts: dict) -> None:
             raise Refused("unknown", given, texts[given], "one of the inputs " + ", ".join(names), "Correct the input's name.")
 
 
-def _refuse_missing(entry: dict) -> None:
-    if not entry.get("optional"):
-        raise Refused("missing", entry["name"], None, allowed(entry), "Give " + entry["meaning"].rstrip(".") + ".")
-
-
 def _answer(about: dict, given: dict) -> dict:
     unit_of = {entry["key"]: entry["unit"] for entry in about["results"]}
     unit_of.update(given.get("units", {}))
     results = {}
     for key in given["results"]:
         results[key] = _result(given["results"][key], unit_of.get(key, ""))
+    sources = given.get("source", about["source"])
     return {
         "calculator": about["name"],
         "results": results,
         "working": given.get("working", []),
-        "source": given.get("source", about["source"]),
+        "source": sources,
+        "source_text": [source_text(source) for source in sources],
         "notes": given.get("notes", []),
     }
 
 
 def _result(value: object, unit: str) -> dict:
+    """``value`` leaves core with 12 significant digits (textform.py), ``text`` is rounded by way of these: logarithms and powers of the
+    phone's interpreter and the server's differ in bits far below, so that both show the same digits in either form."""
     if value is None or value is True or value is False or isinstance(value, str):
-        words = {True: "yes", False: "no", None: ""}
-        return {"value": value, "unit": unit, "text": value if isinstance(value, str) else words[value]}
+        return {"value": value, "unit": unit, "text": word_text(value)}
     if isinstance(value, int):
         return {"value": value, "unit": unit, "text": clean_decimal(str(value))}
     return {"value": value, "unit": unit, "text": text(value, _DECIMALS[unit]) if unit in _DECIMALS else short_text(value)}

@@ -37,6 +37,69 @@ def test_every_calculator_is_described_with_inputs_results_and_source() -> None:
         assert about["what"] and about["inputs"] and about["results"] and about["source"] and about["example"], about["name"]
 
 
+def test_every_calculator_has_a_short_title_of_its_own_and_a_group() -> None:
+    described = engine.call("calculators")
+    titles = [about["title"] for about in described]
+    assert len(set(titles)) == len(titles)
+    assert all(0 < len(title) <= 36 for title in titles)
+    assert {about["group"] for about in described} == {group for group, _ in core_calculators.GROUPS}
+
+
+def test_names_ranges_and_words_are_shown_as_a_person_reads_them() -> None:
+    inputs = {(about["name"], entry["name"]): entry for about in engine.call("calculators") for entry in about["inputs"]}
+    assert inputs["cord_allowance", "fixed_length"]["label"] == "Fixed length"
+    assert inputs["cord_allowance", "fixed_length"]["range"] == "from 0 to 90 m"
+    assert inputs["rod_resistance", "resistivity"]["range"] == "above 0, not above 100000 Ωm"
+    assert ["permanent_link", "Permanent link"] in inputs["copper_limit", "setup"]["choices"]
+    assert ["6", "Cat 6"] in inputs["copper_limit", "category"]["choices"]
+    assert ["6", "6"] in inputs["tcp_goodput", "ip"]["choices"]
+    assert inputs["decision", "measured"]["range"] == ""
+    judged = run("decision", {"measured": "2.0", "limit": "2.0", "uncertainty": "0.2"})["results"]["verdict"]
+    assert judged == {"value": "pass_within_uncertainty", "unit": "", "text": "Passes within uncertainty"}
+
+
+@pytest.mark.parametrize(
+    ("example", "typed"),
+    [
+        ("length=410ft route=straight 5m; bend 45deg 1m pairs=2 gives 1 m", {"length": "410ft", "route": "straight 5m; bend 45deg 1m", "pairs": "2"}),
+        ("shape([1.0, 2.5], pairs='2', screened=True) gives 1 m", {"lengths": "1,2.5", "pairs": "2", "screened": "true"}),
+        ("", {}),
+    ],
+)  # fmt: skip
+def test_an_example_is_read_in_either_form(example: str, typed: dict[str, str]) -> None:
+    inputs = [
+        {"name": "lengths", "parameter": "lengths_m"},
+        {"name": "pairs", "parameter": "pairs"},
+        {"name": "screened", "parameter": "screened"},
+    ]
+    assert calculators.example_inputs("shape", example, inputs, ["lengths_m", "pairs", "screened"]) == typed
+
+
+def test_every_example_computes() -> None:
+    for about in engine.call("calculators"):
+        assert run(about["name"], about["example_inputs"])["results"], about["name"]
+
+
+def test_what_is_wrong_is_said_before_what_is_missing() -> None:
+    with pytest.raises(Refused) as refused:
+        run("fibre_allowance", {"connections": "many"})
+    assert (refused.value.code, refused.value.field) == ("number", "connections")
+
+
+@pytest.mark.parametrize(
+    ("typed", "parts"),
+    [
+        ("410 feet", ("410", "ft")),
+        ("68°F", ("68", "degF")),
+        ("9,38Ω", ("9,38", "ohm")),
+        ("5 \u03bcs", ("5", "us")),
+        ("12 %", ("12", "percent")),
+    ],
+)
+def test_other_ways_to_write_a_unit_are_known(typed: str, parts: tuple[str, str]) -> None:
+    assert calculator_inputs.split_unit(typed) == parts
+
+
 def test_a_result_has_value_unit_and_rounded_text() -> None:
     answer = run("fibre_allowance", GOOD)
     assert answer["results"]["allowance"] == {"value": 2.58, "unit": "dB", "text": "2.58"}
