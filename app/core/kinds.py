@@ -1,6 +1,6 @@
 """What entries exist and what fields they have, as data; forms on the phone are made from it.
 
-A field: name, label, type and, where they apply, units (first is the default), words ([value, label] pairs), keys (all words as
+A field: name, label, type and, where they apply, units (first is the default; units_from: they depend on another field), words ([value, label] pairs), keys (all words as
 keys, however many), media (kinds of link it is asked for; absent = all), hint, required, low and high. Types: text, lines, word,
 quantity, decimal, count, date, position, ties, reference.
 """
@@ -27,6 +27,20 @@ def _f(name: str, label: str, type: str, **more: object) -> dict:
     return more
 
 
+SURROUNDINGS = [
+    ["rural", "Open country"],
+    ["suburban", "Suburb"],
+    ["urban", "Town"],
+    ["urban_tall", "Town with buildings above 20 m"],
+]
+SETTINGS = [
+    ["higher_around", "Among higher buildings or trees"],
+    ["same_around", "Among others as high"],
+    ["isolated", "Alone, nothing near it"],
+    ["hilltop", "Alone on a hilltop"],
+]
+ROD_COUNTS = [[count, count] for count in ("1", "2", "3", "4", "8", "12", "16", "20", "24")]
+
 SITE = [
     _f("name", "Site", "text", required=True),
     _f("client", "Client", "text"),
@@ -34,6 +48,16 @@ SITE = [
     _f("address", "Address", "lines"),
     _f("job", "Job number", "text"),
     _f("installer", "Installing firm", "text"),
+    _f(
+        "flash_density",
+        "Lightning flashes to ground a year on a square kilometre",
+        "decimal",
+        hint="From a lightning location network or the national map",
+        low="0",
+        high="100",
+    ),
+    _f("flash_density_source", "Where that figure is written", "text"),
+    _f("surroundings", "What stands around the cables", "word", words=SURROUNDINGS),
     _f("note", "Note", "lines"),
 ]
 
@@ -43,6 +67,8 @@ BUILDING = [
     _f("position", "Position", "position"),
     _f("width", "Width", "quantity", units=LENGTH_UNITS, hint="East to west, for the plan"),
     _f("depth", "Depth", "quantity", units=LENGTH_UNITS, hint="North to south, for the plan"),
+    _f("height", "Height", "quantity", units=LENGTH_UNITS, hint="To the ridge; for the lightning it draws"),
+    _f("setting", "It stands", "word", words=SETTINGS),
     _f("earthing", "How its supply is earthed", "text", hint="As marked at the service, for example TN-S or TT"),
     _f("note", "Note", "lines"),
 ]
@@ -89,6 +115,7 @@ PARAMETERS = [
 ]
 WAVELENGTHS = [["850", "850 nm"], ["1300", "1300 nm"], ["1310", "1310 nm"], ["1490", "1490 nm"], ["1550", "1550 nm"]]
 POWER_PAIRS = [["2", "Two pairs"], ["4", "Four pairs"]]
+FEEDINGS = [["ieee", "Detected and classified (IEEE 802.3)"], ["passive", "Always on, not detected"]]
 
 LINK = [
     _f("name", "Link", "text", required=True),
@@ -131,7 +158,10 @@ LINK = [
     _f("reach", "Maker's stated reach", "quantity", units=LENGTH_UNITS, media=[EXTENDED]),
     _f("reach_source", "Where the maker states it", "text", media=[EXTENDED], hint="Data sheet, revision, page"),
     _f("loop_limit", "Maker's largest pair loop resistance", "quantity", units=["ohm"], media=[EXTENDED]),
+    _f("port_withstand", "Surge that the ports withstand", "quantity", units=["kV", "V"], media=METAL_MEDIA, hint="From the data sheet"),
+    _f("port_withstand_source", "Where that is written", "text", media=METAL_MEDIA),
     _f("power_pairs", "Power over", "word", words=POWER_PAIRS, media=METAL_MEDIA),
+    _f("feeding", "How it is fed", "word", words=FEEDINGS, media=METAL_MEDIA),
     _f("source_voltage", "Supply voltage", "quantity", units=["V"], media=METAL_MEDIA, hint="At the source, under load"),
     _f("source_power", "Most that the source may give", "quantity", units=["W"], media=METAL_MEDIA),
     _f("load_power", "Load at the far end", "quantity", units=["W"], media=METAL_MEDIA, hint="The most the device draws"),
@@ -173,6 +203,9 @@ END = [
     ),
     _f("transceiver_source", "Where its figures are written", "text", media=[FIBRE]),
     _f("power_source", "Fed with power here by", "text", media=METAL_MEDIA),
+    _f("rod_length", "Earth rod, driven length", "quantity", units=LENGTH_UNITS, hint="Of one rod"),
+    _f("rod_diameter", "Earth rod, diameter", "quantity", units=SMALL_UNITS),
+    _f("rods", "Earth rods, joined", "word", words=ROD_COUNTS, hint="One rod length apart"),
     _f("note", "Note", "lines"),
 ]
 
@@ -268,6 +301,22 @@ PROTECTOR = [
     _f("note", "Note", "lines"),
 ]
 
+LIMIT = [
+    _f("what", "Limit of", "word", words_from="own_limits", required=True, hidden=True),
+    _f("value", "Limit", "quantity", units_from="own_limits", required=True),
+    _f("source", "Where it is written", "text", required=True, hint="Specification or data sheet, revision, page"),
+    _f("note", "Note", "lines"),
+]
+
+LOAD = [
+    _f("name", "Load", "text", required=True, hint="For example yard camera, or radio on the mast"),
+    _f("power", "Power it draws at most", "quantity", units=["W"]),
+    _f("voltage_min", "Lowest voltage it accepts", "quantity", units=["V"]),
+    _f("port", "Fed through", "text", hint="For example port 3 of the yard switch"),
+    _f("source", "Where its figures are written", "text", hint="Label or data sheet, page"),
+    _f("note", "Note", "lines"),
+]
+
 THINGS = {
     "site": SITE,
     "building": BUILDING,
@@ -277,8 +326,10 @@ THINGS = {
     "station": STATION,
     "bond": BOND,
     "protector": PROTECTOR,
+    "load": LOAD,
+    "limit": LIMIT,
 }
-THING_NAMES = ["site", "building", "corner", "link", "end", "station", "bond", "protector"]
+THING_NAMES = ["site", "building", "corner", "link", "end", "station", "bond", "protector", "load", "limit"]
 EVENT_NAMES = ["reading", "void", "photo", "note", "deviation", "seal"]
-BELONGS_TO_LINK = ["end", "station", "bond", "protector", "reading", "void", "deviation", "seal"]
+BELONGS_TO_LINK = ["end", "station", "bond", "protector", "load", "limit", "reading", "void", "deviation", "seal"]
 VERSION = 1

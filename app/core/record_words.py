@@ -51,12 +51,12 @@ def measure(held: dict | None) -> str:
 
 
 class Names:
-    """What things are called in the record: buildings, corners, stations with their number, bonds, protectors, ends."""
+    """What things are called in the record: buildings, corners, stations with their number, bonds, protectors, loads, ends."""
 
     def __init__(self, book: dict, link: dict):
         self.medium = link["medium"]
         self._held = {link["id"]: "The link", link["id"] + ":near": "Near end", link["id"] + ":far": "Far end"}
-        for thing in book["buildings"] + book["corners"] + link["bonds"] + link["protectors"]:
+        for thing in book["buildings"] + book["corners"] + link["bonds"] + link["protectors"] + link["loads"]:
             self._held[thing["subject"]] = str(value_of(thing, "name") or "unnamed")
         for index in range(len(link["stations"])):
             self._held[link["stations"][index]["subject"]] = station_words(index + 1, link["stations"][index])

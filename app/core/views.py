@@ -125,6 +125,9 @@ def link_view(book: object, link_id: str) -> dict:
     view["ends"] = {side: _end(book, link_id, side) for side in ("near", "far")}
     view["bonds"] = [thing_view(bond) for bond in _present(book, "bond", link_id)]
     view["protectors"] = [thing_view(protector) for protector in _present(book, "protector", link_id)]
+    view["limits"] = [thing_view(limit) for limit in _present(book, "limit", link_id)]
+    view["limits_taken_off"] = [thing_view(limit) for limit in _taken_off(book, "limit", link_id)]
+    view["loads"] = [thing_view(load) for load in _present(book, "load", link_id)]
     view["photos"] = [photo_view(entry) for entry in events_of_link(book, "photo", link_id)]
     view["notes"] = [note_view(entry) for entry in events_of_link(book, "note", link_id)]
     view["deviations"] = [_deviation(entry) for entry in events_of_link(book, "deviation", link_id)]
@@ -137,11 +140,19 @@ def link_view(book: object, link_id: str) -> dict:
         + _present(book, "station", link_id)
         + _present(book, "bond", link_id)
         + _present(book, "protector", link_id)
+        + _present(book, "load", link_id)
+        + _present(book, "limit", link_id)
     )
     view["conflicts"] = _conflicts(own)
     view["seals"] = seal_views(book, link_id)
     book.kept[key] = view
     return view
+
+
+def _taken_off(book: object, kind: str, link: str) -> list:
+    """Things of a kind on a link that were taken away: a form that brings one back has to name what it saw."""
+    held = book.things.get(kind, {}).values()
+    return in_order([thing for thing in held if thing["withdrawn"] is not None and thing["link"] == link], _by_creation)
 
 
 def _thing_of(book: object, link_id: str, side: str) -> dict | None:

@@ -119,6 +119,8 @@ def carries_power(link: dict) -> bool:
     if link["medium"] == EXTENDED:
         return True
     fields = ("load_power", "source_voltage", "load_voltage_min", "power_pairs", "source_power")
+    if link["loads"]:
+        return True
     if link["medium"] == COPPER and [name for name in fields if base.field(link, name) is not None]:
         return True
     return bool([1 for quantity in ("source_voltage", "far_voltage", "far_power") if base.newest(link, quantity)])

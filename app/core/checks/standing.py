@@ -29,7 +29,7 @@ def _described(conflict: dict) -> dict:
 
 
 def _name(link: dict, conflict: dict) -> str:
-    for thing in link["stations"] + link["bonds"] + link["protectors"]:
+    for thing in link["stations"] + link["bonds"] + link["protectors"] + link["loads"]:
         if thing["subject"] == conflict["subject"] and "name" in thing["fields"]:
             return str(thing["fields"]["name"]["value"])
     if conflict["kind"] == "end":
