@@ -1,6 +1,6 @@
 """All checks of a link, what is missing, and what one more reading would do."""
 
-from .checks import RULES, base
+from .checks import RULES, base, own
 from .ordering import in_order
 
 GROUPS = ["fibre", "copper", "power", "traffic", "route", "earthing", "instruments"]
@@ -27,9 +27,11 @@ def run_rules(rules: list, link: dict, site: dict, asked: list) -> list:
     """The check rows of these rules, in the order of groups and rules."""
     checks = []
     base.asked()
+    own.using(link)
     for rule in rules:
         checks.extend(rule(link, site))
         asked.append([rule, base.asked()])
+    own.using(None)
     placed = [(GROUPS.index(check["group"]), place, check) for place, check in enumerate(checks)]
     return [row[2] for row in in_order(placed, _place)]
 

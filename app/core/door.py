@@ -3,7 +3,7 @@
 Books that were opened stay here until they are opened anew, so that one more entry costs one fold and not one transfer of everything.
 """
 
-from . import acceptance, entries, kinds, limits, quantities, sealing, views
+from . import acceptance, entries, kinds, limits, own_limits, quantities, sealing, views
 from .errors import Refused, require
 from .ledger import Book
 from .numbers import text as number_text
@@ -73,6 +73,7 @@ def _describe(request: dict) -> dict:
             "burial_rules": limits.burial_rules(),
             "electrode_references": limits.electrode_references(),
             "applications": limits.applications(),
+            "own_limits": own_limits.OWN_LIMITS,
             "groups": [[group, acceptance.GROUP_WORDS[group]] for group in acceptance.GROUPS],
         },
         "extra_units": quantities.EXTRA_UNITS,

@@ -1,6 +1,6 @@
 """Is a thing's body well made: its subject, and each field as its description (kinds.py) allows."""
 
-from . import kinds, moments, units
+from . import kinds, moments, own_limits, units
 from .errors import Refused
 from .numbers import is_blank, parse_decimal
 from .shapes import LONGEST_TEXT, RETYPE, check_bounds, check_reference, check_text, is_id
@@ -16,6 +16,8 @@ def check_thing(kind: str, body: dict, entry: dict) -> None:
         sides = [str(body.get("link")) + ":near", str(body.get("link")) + ":far"]
         if subject not in sides or subject != str(body.get("link")) + ":" + str(body.get("side")):
             raise Refused("shape", "subject", subject, "the link's id, a colon, and near or far, with link and side to match")
+    elif kind == "limit":
+        _check_limit(body, entry)
     elif not is_id(subject):
         raise Refused("shape", "subject", subject, "a UUID in lower case")
     if kind in kinds.BELONGS_TO_LINK:
@@ -23,8 +25,31 @@ def check_thing(kind: str, body: dict, entry: dict) -> None:
     _check_fields(kind, body)
 
 
+def _check_limit(body: dict, entry: dict) -> None:
+    """A limit typed for a link is known by the link and by what it is of; from its first entry on it has a value and says where it is written."""
+    what = body.get("what")
+    if own_limits.about(str(what)) is None:
+        allowed = "one of " + ", ".join([word[0] for word in own_limits.WORDS])
+        raise Refused("word", "what", what, allowed, "Choose it again.")
+    if body.get("subject") != own_limits.subject_of(body.get("link"), what):
+        raise Refused("shape", "subject", body.get("subject"), "the link's id, ':limit:' and what it is a limit of, to match")
+    for name, remedy in (("value", "Type the limit."), ("source", "Say where it is written: a limit without source is not taken.")):
+        if not entry["replaces"] and body.get(name) is None:
+            raise Refused("missing", name, "", "a value and its source", remedy)
+
+
+def _specifications(kind: str, body: dict) -> dict:
+    found = {}
+    for field in kinds.THINGS[kind]:
+        found[field["name"]] = field
+        if field.get("units_from"):  # a limit has the units of what it is a limit of
+            found[field["name"]] = dict(field)
+            found[field["name"]]["units"] = own_limits.about(body["what"])["units"]
+    return found
+
+
 def _check_fields(kind: str, body: dict) -> None:
-    specifications = {field["name"]: field for field in kinds.THINGS[kind]}
+    specifications = _specifications(kind, body)
     for name in body:
         if name in ("subject", "link") or (kind == "end" and name == "side"):
             continue

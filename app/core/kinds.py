@@ -1,8 +1,8 @@
 """What entries exist and what fields they have, as data; forms on the phone are made from it.
 
-A field: name, label, type and, where they apply, units (first is the default; units_from: they depend on another field), words ([value, label] pairs), keys (all words as
-keys, however many), media (kinds of link it is asked for; absent = all), hint, required, low and high. Types: text, lines, word,
-quantity, decimal, count, date, position, ties, reference.
+A field: name, label, type and, where they apply, units (first is the default; units_from: they depend on another field), words
+([value, label] pairs), keys (all words as keys, however many), media (kinds of link it is asked for; absent = all), hint, required,
+low and high. Types: text, lines, word, quantity, decimal, count, date, position, ties, reference.
 """
 
 COPPER = "copper"

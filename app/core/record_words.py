@@ -1,6 +1,6 @@
 """Fields, readings and moments of a link as final texts for the commissioning record."""
 
-from . import draw, kinds, limits, moments
+from . import draw, kinds, limits, moments, own_limits
 from .checks.base import SEEN_WORDS, VERDICT_WORDS, source_text
 from .numbers import clean_decimal
 from .picture_strip import station_words
@@ -121,6 +121,8 @@ def _words_from(what: str, medium: str) -> list:
         return limits.burial_rules()
     if what == "electrode_references":
         return limits.electrode_references()
+    if what == "own_limits":
+        return own_limits.WORDS
     return limits.applications()
 
 

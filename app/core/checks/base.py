@@ -1,9 +1,10 @@
 """What every rule builds on: reach a field or a reading, compare in whole steps, word the verdict."""
 
 from .. import limits, moments, units
-from ..numbers import parse_decimal, steps_text, to_steps
+from ..numbers import parse_decimal, short_text, steps_text, to_steps
 from ..ordering import ascending, in_order
 from ..units_words import unit_word
+from . import own
 
 PASS = "pass"
 PASS_WITHIN = "pass_within_uncertainty"
@@ -172,6 +173,7 @@ def _row(rule: str, keys: list, group: str, title: str, verdict: str) -> dict:
         "form": None,
         "deviation": None,
         "bar": None,
+        "published": None,
     }
 
 
@@ -194,12 +196,19 @@ def judge(
     required: bool = True,
     form: dict | None = None,
     equal_passes: bool = True,
+    published: dict | None = None,
 ) -> dict:
     """A measured number against a limit -> check row.
 
     measured, limit, uncertainty: floats in `unit`; decimals: the limit's resolution, in whose whole steps the verdict is taken; sense: "max" or
-    "min"; decision: "simple" or "guarded" (then a stated uncertainty makes the two verdicts between); readings: the readings used.
+    "min"; decision: "simple" or "guarded" (then a stated uncertainty makes the two verdicts between); readings: the readings used. Where a limit
+    was typed for the link (own.py) it decides, and the one given here is shown beside it as the published one; a rule that takes the
+    project's own limit itself says what it stands in for: published {"limit", "source"}.
     """
+    taken = own.for_rule(rule, unit, sense, decimals)
+    if taken:
+        published = None if limit is None else {"limit": limit, "source": source}
+        limit, decimals, source, equal_passes = taken["limit"], taken["decimals"], taken["source"], True
     measured_steps, limit_steps = to_steps(measured, decimals), to_steps(limit, decimals)
     margin_steps = limit_steps - measured_steps if sense == "max" else measured_steps - limit_steps
     guard_steps = to_steps(uncertainty, decimals) if uncertainty else 0
@@ -216,7 +225,25 @@ def judge(
     _fill(row, source, working, readings, notes, required, form)
     row["working"].append(_comparison(row, sense, decision, equal_passes))
     row["sentence"] = _sentence(row)
+    if published:
+        _beside_published(row, limit, published, unit, sense)
+        by_published = to_steps(published["limit"], decimals)
+        margin_steps = by_published - measured_steps if sense == "max" else measured_steps - by_published
+        other = _verdict(margin_steps, guard_steps if decision == "guarded" else 0, True)
+        row["notes"].append("By that limit: " + VERDICT_WORDS[other].lower() + ".")
     return row
+
+
+def _beside_published(row: dict, limit: float, published: dict, unit: str, sense: str) -> None:
+    """A limit of the project's or a maker's own never hides the published one: both figures, and which way they differ."""
+    shown = (short_text(published["limit"], 6) + " " + unit_word(unit)).strip(" ")
+    how = own.against(limit, published["limit"], sense)
+    source = published["source"]
+    row["published"] = {"text": short_text(published["limit"], 6), "unit": unit_word(unit), "sense": sense, "how": how}
+    row["published"]["source"] = source_text(source)
+    whose = "the one set on the link, " if source["seen"] == "typed" else "the published "
+    row["sentence"] += " " + how[:1].upper() + how[1:] + " " + whose + shown + "."
+    row["notes"].append(how[:1].upper() + how[1:] + " " + source_text(source) + ": " + shown + ".")
 
 
 def _verdict(margin: int, guard: int, equal_passes: bool) -> str:
@@ -266,6 +293,11 @@ def not_measured(
 ) -> dict:
     """A check that waits: `form` says which reading settles it, `missing` says in words what is lacking."""
     row = _row(rule, keys, group, title, NOT_MEASURED)
+    taken = own.for_rule(rule, unit, sense, 0) if unit else None
+    published = None
+    if taken:
+        published = {"limit": parse_decimal(limit_text), "source": source} if limit_text else None
+        limit_text, source = short_text(taken["limit"], 6), taken["source"]
     if limit_text:
         row["limit"] = {"text": limit_text, "unit": unit_word(unit), "sense": sense}
     _fill(row, source, None, None, notes, required, form)
@@ -273,6 +305,8 @@ def not_measured(
     if limit_text:
         limit = (limit_text + " " + unit_word(unit)).strip(" ")
         row["sentence"] += _wanted(limit, source) if sense == "is" else " Limit " + limit + _from(source)
+    if published:
+        _beside_published(row, taken["limit"], published, unit, sense)
     return row
 
 
