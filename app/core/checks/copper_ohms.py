@@ -3,7 +3,7 @@
 from .. import limits, pairs
 from ..kinds import COPPER, EXTENDED, METAL_MEDIA
 from ..numbers import short_text
-from . import base, judging
+from . import base, judging, own
 
 GROUP = "copper"
 
@@ -17,24 +17,29 @@ def loop_resistance(link: dict, site: dict) -> list:
     if link["medium"] != EXTENDED:
         return []
     most = base.number(link, "loop_limit", "ohm")
-    if most is None:
+    held = [pair for pair in pairs.PAIRS if pair in judging.loops(link)] or ["1-2"]
+    if most is None and not own.held_for("loop_resistance"):
         missing = "needs the maker's largest pair loop resistance on the link"
         return [base.not_measured("loop_resistance", [], GROUP, "Pair loop resistance", missing=missing, required=False)]
     source = base.typed_source(base.field(link, "reach_source") or "Maker's figure as typed on the link")
-    held = [pair for pair in pairs.PAIRS if pair in judging.loops(link)]
-    return [_loop_row(link, pair, most, source) for pair in held or ["1-2"]]
+    return [_loop_row(link, pair, most, source) for pair in held]
 
 
-def _loop_row(link: dict, pair: str, limit: float, source: dict) -> dict:
+def _loop_row(link: dict, pair: str, limit: float | None, source: dict) -> dict:
+    """`limit` None: only the limit typed for the link decides."""
     title, keys = "Pair loop resistance, pair " + pair, [["pair", pair]]
     held = judging.loops(link).get(pair)
     if held is None:
         form = {"quantity": "loop_resistance", "pair": pair}
-        return base.not_measured("loop_resistance", keys, GROUP, title, form, short_text(limit), "ohm", "max", source)
+        return base.not_measured("loop_resistance", keys, GROUP, title, form, _shown(limit), "ohm", "max", source)
     more = judging.of_reading(link, held["reading"], "ohm", held["others"])
     if link["medium"] == COPPER:
         more["notes"] += judging.setup_notes(link)
     return base.judge("loop_resistance", keys, GROUP, title, held["ohm"], limit, "ohm", 2, "max", source, **more)
+
+
+def _shown(limit: float | None) -> str:
+    return "" if limit is None else short_text(limit)
 
 
 def unbalance_within(link: dict, site: dict) -> list:

@@ -4,7 +4,7 @@ from .. import conductors, limits
 from ..errors import Refused
 from ..kinds import METAL_MEDIA
 from ..numbers import short_text, text
-from . import base, judging, surges
+from . import base, judging, own, surges
 
 GROUP = "earthing"
 FILE = "earthing"
@@ -100,6 +100,10 @@ def electrodes(link: dict, site: dict) -> list:
 def _electrode(link: dict, side: str, chosen: str | None, held: dict | None) -> dict | None:
     title, keys, rule = "Earth electrode, " + side + " end", [["side", side]], "electrode"
     form = None if held else {"quantity": "electrode_resistance", "side": side}
+    if not chosen and own.held_for(rule):
+        more = judging.of_reading(link, held["reading"], "ohm", held["others"]) if held else {"form": form}
+        measured = base.reading_number(held["reading"], "ohm") if held else None
+        return judging.by_own(rule, keys, GROUP, title, measured, "ohm", "max", **more)
     if not chosen:
         if held is None and not _metal_path(link):
             return None

@@ -6,7 +6,7 @@ from ..kinds import METAL_MEDIA
 from ..numbers import short_text, text
 from ..power import load_lines, load_voltage, most_power_w
 from ..units import typed
-from . import base, judging
+from . import base, judging, own
 
 GROUP = "power"
 FILE = "ieee-802.3-power"
@@ -19,9 +19,9 @@ def far_voltage(link: dict, site: dict) -> list:
     title, rule = "Voltage at the far end, measured under load", "far_voltage"
     least, reading = base.number(link, "load_voltage_min", "V"), base.newest(link, "far_voltage")
     source = _load_source(link)
-    if reading is None or least is None:
+    if reading is None or (least is None and not own.held_for(rule)):
         missing = [] if reading else ["the voltage at the far end under load"]
-        missing += [] if least is not None else ["the lowest voltage that the load accepts"]
+        missing += [] if least is not None or own.held_for(rule) else ["the lowest voltage that the load accepts"]
         form = None if reading else {"quantity": "far_voltage"}
         shown = "" if least is None else short_text(least)
         return [base.not_measured(rule, [], GROUP, title, form, shown, "V", "min", source, missing=judging.needs(missing))]

@@ -5,7 +5,7 @@ from ..errors import Refused
 from ..numbers import parse_decimal, short_text, text
 from ..optics import ETHERNET
 from ..plant import backwards
-from . import base, lengths
+from . import base, judging, lengths, own
 
 GROUP = "route"
 
@@ -192,6 +192,9 @@ def _bend(link: dict, station: dict) -> dict:
     row = limits.row("bending", str(link["medium"]) + ":" + state)
     source = limits.source("bending", row)
     diameter_mm = base.number(link, "outside_diameter", "mm")
+    radius_mm = base.number(station, "bend_radius", "mm")
+    if diameter_mm is None and own.held_for("bend_radius"):
+        return judging.by_own("bend_radius", keys, GROUP, title, radius_mm, "mm", "min")
     if diameter_mm is None:
         return base.not_measured("bend_radius", keys, GROUP, title, source=source, missing="needs the cable's outside diameter")
     limit_mm = parse_decimal(row["value"]) * diameter_mm
@@ -207,7 +210,6 @@ def _bend(link: dict, station: dict) -> dict:
     ]
     notes = [] if base.field(station, "bend_state") else ["Taken as at rest."]
     notes.append("The cable's data sheet overrides this multiple.")
-    radius_mm = base.number(station, "bend_radius", "mm")
     return base.judge("bend_radius", keys, GROUP, title, radius_mm, limit_mm, "mm", 1, "min", source, working, notes=notes)
 
 
@@ -227,7 +229,8 @@ def burial_depth(link: dict, book: dict) -> list:
         return [
             base.not_measured("burial_depth", [], GROUP, "Depth of cover", None, limit_text, "mm", "min", source, missing=missing)
         ]
-    return [_depth(station, limit_mm, source, words) for station in deep]
+    published = _published_depth(link)
+    return [_depth(station, limit_mm, source, words, published) for station in deep]
 
 
 def _depth_limit(link: dict) -> tuple:
@@ -236,6 +239,17 @@ def _depth_limit(link: dict) -> tuple:
     if own_mm is not None:
         written = base.field(link, "project_depth_source") or "Project's own least depth"
         return own_mm, base.typed_source(written), "project's own least depth"
+    return _chosen_depth(link)
+
+
+def _published_depth(link: dict) -> dict | None:
+    """The rule that the project's own least depth stands in for, where one is chosen."""
+    limit_mm, source, _ = _chosen_depth(link)
+    own_set = base.number(link, "project_depth", "mm") is not None
+    return {"limit": limit_mm, "source": source} if own_set and limit_mm is not None else None
+
+
+def _chosen_depth(link: dict) -> tuple:
     rule = base.field(link, "burial_rule")
     if rule is None:
         return None, None, "choose the rule that depth is judged by"
@@ -246,14 +260,15 @@ def _depth_limit(link: dict) -> tuple:
     return parse_decimal(row["value"]), limits.source(file_id, row), row["label"]
 
 
-def _depth(station: dict, limit_mm: float | None, source: dict | None, words: str) -> dict:
+def _depth(station: dict, limit_mm: float | None, source: dict | None, words: str, published: dict | None) -> dict:
     keys, title = [["station", station["subject"]]], "Depth of cover, " + lengths.station_name(station)
     if limit_mm is None:
         return base.not_measured("burial_depth", keys, GROUP, title, missing=words)
     depth_mm = base.number(station, "depth", "mm")
     working = ["least depth = " + text(limit_mm, 0) + " mm, " + words]
     notes = ["Local code decides; frost depth is another matter."]
-    return base.judge("burial_depth", keys, GROUP, title, depth_mm, limit_mm, "mm", 0, "min", source, working, notes=notes)
+    more = {"notes": notes, "published": published}
+    return base.judge("burial_depth", keys, GROUP, title, depth_mm, limit_mm, "mm", 0, "min", source, working, **more)
 
 
 RULES = [route_ends, cable_length, length_agreement, marks_one_way, bend_radius, burial_depth]
