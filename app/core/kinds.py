@@ -103,6 +103,7 @@ LAYING = [["duct", "In duct"], ["direct", "Direct in the ground"], ["aerial", "A
 RULES = [["simple", "Simple acceptance"], ["guarded", "Guarded by the stated uncertainty"]]
 METHODS = [["one_cord", "One-cord"], ["two_cord", "Two-cord"], ["three_cord", "Three-cord"]]
 DIRECTIONS = [["near_to_far", "Near to far"], ["far_to_near", "Far to near"]]
+LOSS_DIRECTIONS = [["one", "In one direction"], ["both", "In both directions"]]
 SIDES = [["near", "Near end"], ["far", "Far end"]]
 PAIRS = [["1-2", "1-2"], ["3-6", "3-6"], ["4-5", "4-5"], ["7-8", "7-8"]]
 PARAMETERS = [
@@ -126,6 +127,8 @@ LINK = [
     _f("setup", "What is tested", "word", words=SETUPS, media=[COPPER]),
     _f("fibre", "Fibre", "word", words=FIBRES, media=[FIBRE]),
     _f("strands", "Strands to be tested", "count", media=[FIBRE], hint="Used and spare"),
+    _f("strands_used", "Strands in use", "text", media=[FIBRE], hint="For example 1-2, 5; the others are spare"),
+    _f("loss_directions", "Loss is measured", "word", words=LOSS_DIRECTIONS, media=[FIBRE]),
     _f("connections", "Mated connections", "count", media=[FIBRE], hint="Both ends included"),
     _f("splices", "Splices", "count", media=[FIBRE]),
     _f("limit_set", "Limits by", "word", words_from="limit_sets", hint="An edition is never changed under an old verdict"),

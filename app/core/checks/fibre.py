@@ -1,7 +1,7 @@
 """All rules of optical fibre links, and which applications a measured link supports."""
 
 from ..kinds import FIBRE
-from . import fibre_ends, fibre_light, fibre_loss, fibre_received
+from . import fibre_compared, fibre_ends, fibre_light, fibre_loss, fibre_received, fibre_reference, fibre_strands
 
 
 def _of_fibre(rule: object) -> object:
@@ -13,7 +13,8 @@ def _of_fibre(rule: object) -> object:
     return rows
 
 
-RULES = [_of_fibre(rule) for rule in fibre_loss.RULES + fibre_light.RULES + fibre_received.RULES + fibre_ends.RULES]
+_MODULES = [fibre_loss, fibre_strands, fibre_reference, fibre_compared, fibre_light, fibre_received, fibre_ends]
+RULES = [_of_fibre(rule) for module in _MODULES for rule in module.RULES]
 
 
 def applications(link: dict, book: dict) -> list:
