@@ -104,8 +104,14 @@ def test_every_strand_used_and_spare_is_counted() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "said"),
-    [("1 to 2", "written as '1 to 2'"), ("4-1", "wanted such as"), ("1-2, 9", "not in the cable: 9"), ("\u00b2", "wanted such"), ("0", "wanted such as")],
-)  # fmt: skip
+    [
+        ("1 to 2", "written as '1 to 2'"),
+        ("4-1", "wanted such as"),
+        ("1-2, 9", "not in the cable: 9"),
+        ("\u00b2", "wanted such as"),
+        ("0", "wanted such as"),
+    ],
+)
 def test_strands_in_use_that_make_no_sense_are_said(typed: str, said: str) -> None:
     check = link_of_400_m(strands="4", strands_used=typed).checks()["strands_measured"]
     assert (check["verdict"], check["required"]) == ("not_measured", True)
