@@ -69,7 +69,9 @@ def test_a_measured_source_voltage_comes_before_the_typed_one() -> None:
     story.reading(link, "source_voltage", "54", "V")
     found = checks(story, link)
     assert found["far_voltage_calculated"]["measured"]["text"] == "47.3"  # (54 + sqrt(54^2 - 4 * 12.5 * 25.5)) / 2 = 47.255
-    assert "At the least source voltage of class 4, 50 V, the load would get 42.5 V." in found["far_voltage_calculated"]["notes"]
+    beside = found["least_source"]  # what the least source of class 4, 50 V, would bring: for information
+    assert (beside["measured"]["text"], beside["verdict"], beside["required"]) == ("42.5", "pass", False)
+    assert beside["title"] == "Voltage at the far end, from the least source of class 4"
 
 
 def test_without_loops_the_gauge_and_the_sheath_marks_stand_in() -> None:

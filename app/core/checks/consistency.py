@@ -8,7 +8,7 @@ from .. import limits
 from ..copper import LIGHT_M_PER_NS
 from ..kinds import METAL_MEDIA
 from ..numbers import short_text, text
-from . import base, judging, lengths, power
+from . import base, judging, lengths, power_case
 
 FILE = "consistency"
 
@@ -107,7 +107,7 @@ def voltage_drop(link: dict, site: dict) -> list:
 
 
 def _against_calculated(link: dict, source: dict, far: dict, line: str) -> list:
-    drawn, cable = base.newest(link, "far_power"), power.case_of(link)
+    drawn, cable = base.newest(link, "far_power"), power_case.case_of(link)
     far_v = base.reading_number(far, "V")
     if drawn is None or "missing" in cable or far_v <= 0:
         return []

@@ -4,7 +4,7 @@ from .. import limits
 from ..earthing import lead_voltage_v
 from ..kinds import FIBRE, METAL_MEDIA
 from ..numbers import short_text, text
-from . import base, judging, power
+from . import base, judging, power_case
 
 GROUP = "earthing"
 FILE = "earthing"
@@ -65,7 +65,7 @@ def rated_currents(link: dict, site: dict) -> list:
         return []
     rated = [[one, base.number(one, "rated_current", "A")] for one in link["protectors"]]
     rated = [pair for pair in rated if pair[1] is not None]
-    drawn = power.drawn_current(link) if rated else {}
+    drawn = power_case.drawn_current(link) if rated else {}
     return [_rated_current(protector, most, drawn) for protector, most in rated]
 
 
