@@ -8,7 +8,7 @@ import * as store from "./store.js";
 const VERSION = 1;
 /** A first exchange can bring hundreds of books: the screen does not wait for all of them. */
 const AT_ONCE = 3;
-const NAMED_BY_FIRST_ENTRY = ["building", "corner", "link", "station", "bond", "protector"];
+const NAMED_BY_FIRST_ENTRY = ["building", "corner", "link", "station", "bond", "protector", "load"];
 
 /** @type {Map<string, Promise<object>>} books that core holds, or is being given */
 const held = new Map();

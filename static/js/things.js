@@ -52,6 +52,7 @@ function pick({ kind, subject, site, link }) {
     station: () => link.stations,
     bond: () => link.bonds,
     protector: () => link.protectors,
+    load: () => link.loads,
   };
   return among[kind]().find((thing) => thing?.subject === subject) ?? null;
 }
@@ -64,5 +65,5 @@ export function identity({ kind, book, subject, link }) {
   if (kind === "site") return { subject: book };
   if (kind === "end") return { subject, link, side: subject.slice(subject.lastIndexOf(":") + 1) };
   const named = subject === "new" ? {} : { subject };
-  return ["station", "bond", "protector"].includes(kind) ? { ...named, link } : named;
+  return ["station", "bond", "protector", "load"].includes(kind) ? { ...named, link } : named;
 }

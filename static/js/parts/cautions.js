@@ -98,7 +98,12 @@ const FORMS = {
   bond: () => ["gpd", "panel"],
   protector: () => ["storm-copper", "earth-open"],
   end: ({ medium }) => (medium === "fibre" ? ["laser"] : ["poe", "storm-copper"]),
-  link: ({ laying }) => (laying === "aerial" ? ["storm", "overhead"] : ["storm"]),
+  load: () => ["poe"],
+  link: ({ laying, feeding }) => [
+    "storm",
+    ...(laying === "aerial" ? ["overhead"] : []),
+    ...(feeding === "passive" ? ["poe-test"] : []),
+  ],
   station: ({ type, medium }) => STATIONS[type]?.(medium) ?? [],
 };
 const STATIONS = {
@@ -112,7 +117,7 @@ const STATIONS = {
 
 /**
  * @param {string} kind
- * @param {{type?: string, medium?: string, laying?: string}} about
+ * @param {{type?: string, medium?: string, laying?: string, feeding?: string}} about
  * @returns {string[]}
  */
 export function cautionsFor(kind, about = {}) {

@@ -1,4 +1,4 @@
-/** The two ends of a link on the strip map: building, socket, equipment, transceiver, protectors and bonds with their state. */
+/** The two ends of a link on the strip map: building, socket, equipment, transceiver; protectors, bonds and loads with their state. */
 import { html, nothing } from "lit-html";
 import { conflictNote } from "./conflict.js";
 import { unbroken } from "./figure.js";
@@ -27,6 +27,7 @@ export function endCard(side, { app, book, link, view, buildings, checks, jobs }
       ${conflictNote(end, () => jobs.settle(end))}
       ${things("Surge protectors", mine(view.protectors), "protector", protectorFacts, { edit, checks, jobs, view, app })}
       ${things("Bonds", mine(view.bonds), "bond", bondFacts(app), { edit, checks, jobs, view, app })}
+      ${things("Loads fed from here", loadsAt(side, view), "load", loadFacts, { edit, checks, jobs, view, app })}
       ${photoStrip(app, about(view.photos, end))} ${noteList(about(view.notes, end))}
       <div class="strip-jobs">
         <a class="quiet-button" href=${edit("bond", "new")} aria-label=${`Add a bond, ${SIDE_WORDS[side].toLowerCase()}`}
@@ -38,6 +39,7 @@ export function endCard(side, { app, book, link, view, buildings, checks, jobs }
           aria-label=${`Add a surge protector, ${SIDE_WORDS[side].toLowerCase()}`}
           >+ Protector</a
         >
+        ${addLoad(side, view, edit)}
         <button
           type="button"
           class="quiet-button"
@@ -58,6 +60,21 @@ export function endCard(side, { app, book, link, view, buildings, checks, jobs }
     </article>
   </li>`;
 }
+
+/** Power is fed from the near end: what draws it stands at the far one. */
+const loadsAt = (side, view) => (side === "far" ? (view.loads ?? []) : []);
+
+const addLoad = (side, view, edit) =>
+  side === "far" && view.medium !== "fibre"
+    ? html`<a class="quiet-button" href=${edit("load", "new")} aria-label="Add a load, far end">+ Load</a>`
+    : nothing;
+
+const loadFacts = (thing) =>
+  joined([
+    held(thing, "power") && valueText(held(thing, "power")),
+    held(thing, "voltage_min") && `from ${valueText(held(thing, "voltage_min"))}`,
+    held(thing, "port"),
+  ]);
 
 /** What of a list (photos, notes) is about one thing. */
 const about = (list, thing) => (list ?? []).filter((each) => each.of === thing.subject);

@@ -12,10 +12,11 @@ const GROUPS = {
       "In the ground",
       ["burial_rule", "project_depth", "project_depth_source", "electrode_reference", "cable_metal", "screened", "mark_unit"],
     ],
+    ["Surges", ["port_withstand", "port_withstand_source"]],
     ["From the maker", ["reach", "reach_source", "loop_limit", "velocity", "group_index"]],
     [
       "Power over the link",
-      ["power_pairs", "source_voltage", "source_power", "load_power", "load_voltage_min", "load_source", "cable_temperature"],
+      ["power_pairs", "feeding", "source_voltage", "source_power", "load_power", "load_voltage_min", "load_source", "cable_temperature"],
     ],
   ],
   end: [
@@ -35,6 +36,15 @@ const GROUPS = {
         "transceiver_source",
       ],
     ],
+    ["Earth rods", ["rod_length", "rod_diameter", "rods"]],
+  ],
+  site: [
+    ["", ["name", "client", "place", "address", "job", "installer", "note"]],
+    ["Lightning", ["flash_density", "flash_density_source", "surroundings"]],
+  ],
+  building: [
+    ["", ["name", "use", "position", "width", "depth", "earthing"]],
+    ["Lightning", ["height", "setting"]],
   ],
   station: [
     ["", ["type", "name", "mark", "mark_out", "chainage"]],

@@ -9,6 +9,7 @@ const WORDS = {
   station: "Take this station off the route",
   bond: "Take this bond off the link",
   protector: "Take this surge protector off the link",
+  load: "Take this load off the link",
 };
 
 /** @param {{kind: string, form: {reason?: string, errors: Record<string, string>}}} model */

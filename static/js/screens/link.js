@@ -3,6 +3,7 @@ import { html, nothing } from "lit-html";
 import { conflictNote, conflictSheet } from "../parts/conflict.js";
 import { endCard, sideWord } from "../parts/ends.js";
 import { sentence } from "../parts/attempt.js";
+import { rememberOpenLink } from "../parts/bench_note.js";
 import { noteList, noteSheet, openNote } from "../parts/note.js";
 import { begunStations } from "../form.js";
 import { dropWaitingPhoto, openPhoto, photoSheet, photoStrip, waitingPhoto } from "../parts/photos.js";
@@ -20,6 +21,7 @@ export async function load({ book, link }, app) {
     waitingPhoto(app),
     begunStations(book, link, app),
   ]);
+  rememberOpenLink(app, { book, link, name: nameOf(view, "this link") });
   const here = waiting?.link === link ? waiting : null;
   return {
     book,
@@ -84,6 +86,7 @@ function header(model, app, jobs) {
     ${notesOfLink(shown)}
     <div class="strip-jobs">
       <button type="button" class="quiet-button" @click=${() => jobs.note(null)}>Note on the link</button>
+      <a class="quiet-button" href=${`${base}/bench`}>Bench</a>
     </div>
   </header>`;
 }
@@ -200,9 +203,9 @@ function jobsOf(model, app) {
   };
 }
 
-/** What a photo can be of: the link, its ends, its stations and its bonds. */
+/** What a photo can be of: the link, its ends, its stations, bonds, protectors and loads. */
 function places(shown, app) {
-  const things = [...shown.stations, ...(shown.bonds ?? []), ...(shown.protectors ?? [])];
+  const things = [...shown.stations, ...(shown.bonds ?? []), ...(shown.protectors ?? []), ...(shown.loads ?? [])];
   return [
     [shown.id, "The link as a whole"],
     ...["near", "far"].map((side) => [`${shown.id}:${side}`, sideWord(side)]),

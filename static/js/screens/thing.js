@@ -18,6 +18,7 @@ const TITLES = {
   station: "Station",
   bond: "Bond",
   protector: "Surge protector",
+  load: "Load",
 };
 
 export async function load({ book, kind, subject, link: linkId = "", then = "", at = "", ...defaults }, app) {
@@ -76,7 +77,7 @@ export function view(model, app) {
   const value = (name) => forms.valueOf(form, name);
   return html`<form class="page form" novalidate @submit=${(event) => submit(event, model, app)}>
     <h1>${model.title}</h1>
-    ${caution(cautionsFor(model.kind, { type: value("type"), medium: mediumOf(model), laying: value("laying") }))}
+    ${caution(cautionsFor(model.kind, { type: value("type"), medium: mediumOf(model), laying: value("laying"), feeding: value("feeding") }))}
     ${form.errors[""] ? html`<p class="field-error" role="alert">${form.errors[""]}</p>` : nothing}
     ${divided(model.kind, shownFields(model, app)).map(([title, fields]) => group(title, fields, model, app))}
     ${model.thing && model.thing.created ? withdrawing(model, () => withdraw(model, app), app) : nothing}
