@@ -1,10 +1,12 @@
 /** Readings begun and not saved yet: kept on the phone by what they measure and where, so that none replaces another. */
 import { keysOf } from "./reading_keys.js";
+import { isBegunTable } from "./table_cells.js";
 
 const draftKey = (link) => `reading:${link}`;
 
 /** Is there anything in it that would be a pity to lose? */
-export const isBegun = (body) => Boolean(body?.value?.value?.trim() || body?.answer || body?.map || body?.counts);
+export const isBegun = (body) =>
+  Boolean(body?.value?.value?.trim() || body?.answer || body?.map || body?.counts || isBegunTable(body?.table));
 
 /** The name under which a begun reading is kept: its quantity and its marks. */
 export const beginningOf = ({ quantity, body }) => [quantity.name, ...keysOf(quantity).map((name) => body[name] ?? "")].join("|");

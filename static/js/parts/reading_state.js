@@ -3,6 +3,7 @@ import { localTime } from "../ids.js";
 import { sentence } from "./attempt.js";
 import { beginningOf, dropBeginning, isBegun } from "./reading_begun.js";
 import { keysOf } from "./reading_keys.js";
+import { blankTable, cleanTable } from "./table_cells.js";
 import { query } from "./values.js";
 
 const HABITS = "reading-habits";
@@ -48,7 +49,7 @@ export async function habitsOf(app, view, name) {
 }
 
 function pickHabits(body) {
-  const habits = { unit: body.value?.unit };
+  const habits = { unit: body.value?.unit, tableUnits: body.table?.units };
   for (const field of HABIT_FIELDS) if (body[field] !== undefined) habits[field] = body[field];
   return habits;
 }
@@ -59,10 +60,11 @@ async function keepHabits(app, body) {
 }
 
 /** An empty reading with what is known already: habits first, then the marks asked for. */
-export function blankBody(quantity, link, { unit, ...habits }, marks) {
+export function blankBody(quantity, link, { unit, tableUnits, ...habits }, marks) {
   const body = { link, quantity: quantity.name, visit: "install", ...habits };
   for (const name of keysOf(quantity)) if (marks[name]) body[name] = marks[name];
   if (!quantity.form) body.value = { value: "", unit: quantity.units.includes(unit) ? unit : quantity.units[0] };
+  if (quantity.form === "table") body.table = blankTable(quantity, tableUnits);
   return body;
 }
 
@@ -71,9 +73,15 @@ export function cleanBody(body) {
   const clean = {};
   for (const [name, value] of Object.entries(body)) {
     if (isEmpty(value)) continue;
-    clean[name] = name === "instrument" ? cleanBody(value) : typeof value === "string" ? value.trim() : value;
+    clean[name] = cleanValue(name, value);
   }
   return clean;
+}
+
+function cleanValue(name, value) {
+  if (name === "instrument") return cleanBody(value);
+  if (name === "table") return cleanTable(value);
+  return typeof value === "string" ? value.trim() : value;
 }
 
 function isEmpty(value) {

@@ -1,12 +1,13 @@
-/** What was read: a number with its unit, an answer, a wire map of eight pins, or counts by zone. */
+/** What was read: a number with its unit, an answer, a wire map of eight pins, counts by zone, or a table. */
 import { html, nothing } from "lit-html";
 import { live } from "lit-html/directives/live.js";
 import { endFaceCounts } from "./reading_counts.js";
+import { tableInput } from "./table_input.js";
 import { unitWord } from "./values.js";
 
 /** @param onChange(changes) with the changed parts of the reading's body. */
 export function valueInput(app, view, state, onChange) {
-  const draw = { answer: answerButtons, map: wireMap, counts: endFaceCounts }[state.quantity.form] ?? numberInput;
+  const draw = { answer: answerButtons, map: wireMap, counts: endFaceCounts, table: tableInput }[state.quantity.form] ?? numberInput;
   return draw(state, onChange, app, view);
 }
 

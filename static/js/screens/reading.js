@@ -137,7 +137,7 @@ function form(model, app) {
   const { book, link, view: shown, quantity } = model;
   const change = (changes) => {
     Object.assign(model.body, changes);
-    for (const name of Object.keys(changes)) delete model.errors[name];
+    for (const name of Object.keys(changes)) dropErrors(model, name);
     Object.assign(model, { asking: false, unusualKept: false });
     model.keep();
     model.examine();
@@ -154,6 +154,12 @@ function form(model, app) {
     ${trial(model)} ${extraInputs(app, model, change)} ${instrumentInputs(shown, model, change)} ${visitAndNote(model, change)}
     ${model.errors.form ? html`<p class="field-error" role="alert">${model.errors.form}</p>` : nothing} ${saveBar(model, app)}
   </section>`;
+}
+
+/** Errors of a table are named by their rows: "distance in row 3". */
+function dropErrors({ errors }, name) {
+  delete errors[name];
+  if (name === "table") for (const each of Object.keys(errors)) if (/row \d+$/.test(each)) delete errors[each];
 }
 
 /** What was saved last, and where to go when none of this quantity is missing any more. */
