@@ -93,14 +93,13 @@ def _link_summary(link: dict, summary: dict) -> dict:
 
 def judged_link(book: object, link_id: str) -> dict:
     """Checks, summary and applications of a link, kept until the book changes."""
-    return _judged(book, link_id)[0]
+    return _judged(book, link_id)["judged"]
 
 
-def _judged(book: object, link_id: str) -> list:
+def _judged(book: object, link_id: str) -> dict:
     key = "judged:" + link_id
     if key not in book.kept:
-        asked = []
-        book.kept[key] = [acceptance.evaluate(link_view(book, link_id), site_view(book), asked), asked]
+        book.kept[key] = acceptance.evaluate(link_view(book, link_id), site_view(book))
     return book.kept[key]
 
 
@@ -108,7 +107,7 @@ def with_draft(book: object, link_id: str, body: dict, at: str | None, by: str) 
     """The checks that one more reading would take part in; without a time of its own it is as new as the newest reading."""
     link = link_view(book, link_id)
     newest = link["readings"][-1]["at"] if link["readings"] else link["created"]["at"]
-    return acceptance.with_draft(link, site_view(book), _judged(book, link_id)[1], body, at or newest, by)
+    return acceptance.with_draft(link, site_view(book), _judged(book, link_id), body, at or newest, by)
 
 
 def link_view(book: object, link_id: str) -> dict:

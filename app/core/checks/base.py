@@ -1,10 +1,14 @@
 """What every rule builds on: reach a field or a reading, compare in whole steps, word the verdict."""
 
-from .. import limits, moments, units
+from .. import limits, units
 from ..numbers import parse_decimal, short_text, steps_text, to_steps
-from ..ordering import ascending, in_order
 from ..units_words import unit_word
 from . import own
+from .readings import apart_by as apart_by  # rules reach all they need by way of this module
+from .readings import counting_readings as counting_readings
+from .readings import latest as latest
+from .readings import newest as newest
+from .readings import once as once
 
 PASS = "pass"
 PASS_WITHIN = "pass_within_uncertainty"
@@ -58,57 +62,6 @@ def reading_uncertainty(reading: dict, unit: str) -> float | None:
     """The uncertainty stated with a reading (k = 2), in that unit, or None."""
     stated = reading["body"].get("uncertainty")
     return None if not stated else abs(units.typed(stated, unit, "uncertainty"))
-
-
-_asked = set()
-EVERY = "every quantity"
-
-
-def asked() -> set:
-    """The quantities that were asked for since the last call, EVERY when all readings were; clears the note.
-
-    A rule that never asked for a quantity would judge the same with one more reading of it: that is what makes the draft's margin quick.
-    """
-    found = set(_asked)
-    _asked.clear()
-    return found
-
-
-def counting_readings(link: dict) -> list:
-    """All readings that are not voided, whatever they measure."""
-    _asked.add(EVERY)
-    return [reading for reading in link["readings"] if not reading["voided"]]
-
-
-def latest(link: dict, quantity: str, keys: list) -> list:
-    """Readings of a quantity that are not voided, grouped by what tells them apart.
-
-    Gives rows {"keys": {name: value or ""}, "reading": the newest, "others": older ones}, sorted by the keys. The newest counts;
-    an unwanted one has to be voided with a reason, so nothing can be replaced quietly.
-    """
-    _asked.add(quantity)
-    groups = {}
-    for reading in link["readings"]:
-        body = reading["body"]
-        if body["quantity"] != quantity or reading["voided"]:
-            continue
-        marks = tuple([str(body.get(key) or "") for key in keys])
-        groups.setdefault(marks, []).append(reading)
-    rows = []
-    for marks in ascending(groups):
-        members = in_order(groups[marks], _by_time)
-        rows.append({"keys": dict(zip(keys, marks)), "reading": members[-1], "others": members[:-1]})
-    return rows
-
-
-def _by_time(reading: dict) -> tuple:
-    return (moments.milliseconds(reading["at"]), reading["id"])
-
-
-def newest(link: dict, quantity: str) -> dict | None:
-    """The newest reading of a quantity that is taken once per link, or None."""
-    rows = latest(link, quantity, [])
-    return rows[0]["reading"] if rows else None
 
 
 # ---- where a limit comes from
