@@ -1,6 +1,5 @@
 """Sizes of bonding conductors: resistance and choice, as printed in the tables named."""
 
-from .copper import copper_growth
 from .errors import Refused
 from .numbers import trimmed
 
@@ -10,6 +9,7 @@ _OHM_PER_KFT = {
     "3/0": 0.0766, "4/0": 0.0608, "250": 0.0515, "300": 0.0429, "350": 0.0367, "500": 0.0258, "600": 0.0214, "750": 0.0171,
 }  # fmt: skip
 _PER_DEGC_AT_75 = 0.00323
+_METRIC_PER_DEGC = 0.004  # IEC 60228's own table of temperature factors, 1 / (1 + 0.004 (T - 20)); seen in one public place
 # IEC 60228 class 1 and 2, plain copper, largest milliohm per metre at 20 degC; seen in two or more public places
 _MOHM_PER_M = {
     "1.5": 12.1, "2.5": 7.41, "4": 4.61, "6": 3.08, "10": 1.83, "16": 1.15, "25": 0.727, "35": 0.524, "50": 0.387, "70": 0.268, "95": 0.193,
@@ -44,5 +44,5 @@ def ohm_per_m(size: str, temperature_degc: float = 20.0) -> float:
     """Resistance of a bonding conductor per metre: table at 75 degC brought down (AWG), or largest of its class at 20 degC (mm2)."""
     kind, name = metric_or_gauge(size)
     if kind == "mm2":
-        return _MOHM_PER_M[name] / 1000.0 * copper_growth(temperature_degc)
+        return _MOHM_PER_M[name] / 1000.0 * (1.0 + _METRIC_PER_DEGC * (temperature_degc - 20.0))
     return _OHM_PER_KFT[name] / 304.8 * (1.0 + _PER_DEGC_AT_75 * (temperature_degc - 75.0))

@@ -55,8 +55,14 @@ def bands(numbers: dict, frequency_mhz: float) -> float:
 
 
 def falling_line(band: dict, frequency_mhz: float) -> float:
-    """constant - slope * lg(f / reference)."""
-    return float(band["constant"]) - _f(band, "slope") * math.log10(frequency_mhz / float(band.get("reference", "1")))
+    """constant - slope * lg(f / reference) + per_mhz * f."""
+    line = float(band["constant"]) - _f(band, "slope") * math.log10(frequency_mhz / float(band.get("reference", "1")))
+    return line + _f(band, "per_mhz") * frequency_mhz
+
+
+def power_of_frequency(numbers: dict, frequency_mhz: float) -> float:
+    """factor * f^exponent + inverse / f."""
+    return _f(numbers, "factor") * frequency_mhz ** _f(numbers, "exponent") + _f(numbers, "inverse") / frequency_mhz
 
 
 def delay(numbers: dict, frequency_mhz: float) -> float:
@@ -88,4 +94,10 @@ def _f(numbers: dict, name: str) -> float:
     return float(numbers.get(name, "0"))
 
 
-_FORMS = {"cable_and_connections": cable_and_connections, "voltage_sum": voltage_sum, "bands": bands, "delay": delay}
+_FORMS = {
+    "cable_and_connections": cable_and_connections,
+    "voltage_sum": voltage_sum,
+    "bands": bands,
+    "delay": delay,
+    "power_of_frequency": power_of_frequency,
+}

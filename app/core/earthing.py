@@ -3,6 +3,7 @@
 import math
 
 from .conductors import BACKBONE, BACKBONE_LARGEST, metric_or_gauge, ohm_per_m
+from .electrodes import one_rod_ohm
 from .errors import Refused
 from .numbers import short_text, text
 from .ranges import above_zero, between
@@ -211,7 +212,7 @@ def rod_resistance(resistivity_ohm_m: float, length_m: float, diameter_mm: float
         raise Refused(
             "word", "rods", rods, "1, 2, 3, 4, 8, 12, 16, 20 or 24", "The table holds these numbers and is not interpolated."
         )
-    one = resistivity_ohm_m / (2.0 * math.pi * length_m) * (math.log(8.0 * length_m / (diameter_mm / 1000.0)) - 1.0)
+    one = one_rod_ohm(resistivity_ohm_m, length_m, diameter_mm)
     everything = one * ROD_FACTOR[rods] / rods
     working = [
         "one rod = "

@@ -29,6 +29,29 @@ def flashes_per_year(area_m2: float, flash_density: float, factor: float) -> flo
     return flash_density * area_m2 * factor * _PER_KM2
 
 
+def flash_density(thunder_days: float) -> dict:
+    """Ground flashes a year on a square kilometre from the number of days with thunder, where nothing better is known.
+
+    density = 0.1 * thunder days
+
+    Inputs:
+        thunder_days (ratio, 0 to 300): days a year on which thunder is heard
+    Result:
+        density (1/km2/yr): ground flash density
+    Errors: Refused outside the range.
+    Holds: as a last resort; take the figure of a lightning location network where there is one.
+    Source: IEC 62305-2 | 2010 | annex A, thunderstorm days | memory
+    Example: flash_density(25.0) gives density 2.5 a square kilometre and year
+    """
+    between(thunder_days, 0, 300, "thunder_days")
+    density = 0.1 * thunder_days
+    return {
+        "results": {"density": density},
+        "working": ["0.1 * " + short_text(thunder_days) + " = " + short_text(density)],
+        "notes": ["A location network's figure is better by far."],
+    }
+
+
 def lightning_exposure(
     length_m: float,
     flash_density: float,

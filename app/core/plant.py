@@ -4,7 +4,7 @@ import math
 
 from .errors import Refused
 from .numbers import parse_decimal, short_text, text, trimmed
-from .pull import pieces_of, pull, reversed_pieces
+from .pull import GRAVITY, pieces_of, pull, reversed_pieces
 
 FEET_M = 0.3048
 FILL_PERCENT = {1: 53.0, 2: 31.0}
@@ -17,9 +17,11 @@ def pull_tension(
     """Highest tension and sidewall force while a cable is pulled through a route, both ways.
 
     straight: T + w L (sin slope + mu cos slope); bend: T cosh(mu a) + sinh(mu a) sqrt(T^2 + (w R)^2), simple form T e^(mu a); sidewall: T / R
+    bend up or down: T e^(mu a) with the cable's weight along the arc
 
     Inputs:
-        route (text): pieces with semicolons between, such as straight 100ft; bend 45deg 10ft; straight 20m 5deg (slope, up is plus)
+        route (text): pieces with semicolons between, such as straight 100ft; bend 45deg 10ft; straight 20m 5deg (slope, up is plus);
+            a bend up or down has its shape behind it: crest_up, crest_down, dip_up, dip_down, as in bend 30deg 2m dip_up
         weight (kg/m, above 0 to 100): mass of the cable per length
         friction (ratio, above 0 to 2, 0.5): coefficient of friction, 0.5 dry, 0.35 lubricated
         back_tension (N, 0 to 100000, 0): tension at the reel
@@ -35,10 +37,11 @@ def pull_tension(
     Source:
         IEEE 525 | annex J | pulling tension, simple forms | 2+
         IEEE 1185 | 2019 | horizontal bend with the cable's weight | 1
+        Balance of forces along the arc | | bends up and down, derived | practice
     Example: route=straight 500ft weight=0.144lb/ft gives 36 lbf, 160.1 N
     """
     pieces = pieces_of(route)
-    weight_n_m = weight_kg_m * 9.80665
+    weight_n_m = weight_kg_m * GRAVITY
     there = pull(pieces, weight_n_m, friction, back_tension_n, bend_form)
     back = pull(reversed_pieces(pieces), weight_n_m, friction, back_tension_n, bend_form)
     better = "reverse" if back["tension_n"] < there["tension_n"] - 1e-6 else "forward"
@@ -367,3 +370,27 @@ def locate_budget(
         "working": working,
         "notes": ["Dig between the two marks this far either side, not at a point."],
     }
+
+
+def slope(horizontal_m: float, rise_m: float) -> dict:
+    """Length along a slope and its angle, from what a map and a level give.
+
+    length = sqrt(horizontal^2 + rise^2); angle = atan(rise / horizontal)
+
+    Inputs:
+        horizontal (m, above 0 to 200000): length on the map
+        rise (m, -9000 to 9000): height gained, negative downhill
+    Result:
+        length (m): along the ground
+        angle (deg): up is plus, as a pulling route takes it
+    Errors: none but out of range.
+    Holds: for an even slope.
+    Source:
+        Plane geometry | | right triangle | practice
+    Example: horizontal=120 rise=3 gives length 120.04 m, angle 1.43 deg
+    """
+    length_m = math.sqrt(horizontal_m * horizontal_m + rise_m * rise_m)
+    angle_deg = math.degrees(math.atan2(rise_m, horizontal_m))
+    squares = "sqrt(" + short_text(horizontal_m, 6) + "^2 + " + short_text(rise_m) + "^2)"
+    line = squares + " = " + text(length_m, 2) + " m, at " + text(angle_deg, 2) + " degrees"
+    return {"results": {"length": length_m, "angle": angle_deg}, "working": [line], "notes": []}

@@ -36,6 +36,8 @@ def test_a_route_takes_feet_metres_and_blanks() -> None:
         "straight 0m",
         "straight 5m 100deg",
         "straight x",
+        "bend 45deg 1m hump",
+        "bend 91deg 1m crest_up",
     ],
 )
 def test_a_piece_that_makes_no_sense_is_refused(route: str) -> None:
@@ -66,7 +68,8 @@ def test_the_exact_bend_is_never_below_the_simple_one(before_n: float, friction:
 
 
 def test_a_route_pulled_from_its_other_end_turns_slopes_round() -> None:
-    assert pull.reversed_pieces([["straight", 5.0, 0.1], ["bend", 1.0, 2.0]]) == [["bend", 1.0, 2.0], ["straight", 5.0, -0.1]]
+    route = [["straight", 5.0, 0.1], ["bend", 1.0, 2.0, ""], ["bend", 0.5, 2.0, "dip_up"]]
+    assert pull.reversed_pieces(route) == [["bend", 0.5, 2.0, "dip_down"], ["bend", 1.0, 2.0, ""], ["straight", 5.0, -0.1]]
 
 
 def test_an_eye_that_cannot_pass_is_said_to_need_another() -> None:
