@@ -1,10 +1,11 @@
 """Is an event's body well made: reading, void, photo, note, deviation, seal."""
 
-from . import kinds, moments, units
+from . import moments, units
 from .errors import Refused
 from .fields import check_field
+from .marks import check_marks
 from .numbers import parse_decimal
-from .quantities import EXTRA_UNITS, ZONES, quantity
+from .quantities import ABOVE_ZERO, EXTRA_UNITS, ZONES, quantity
 from .shapes import HEX, LONGEST_TEXT, RETYPE, check_bounds, check_filled, check_reference, check_text
 from .tables import check_table
 
@@ -32,8 +33,8 @@ def _check_reading(body: dict) -> None:
         check_table(about, body.get("table"))
     else:
         _check_counts(body.get("counts"))
-    _check_marks(body, about)
-    _check_extras(body)
+    check_marks(body, about)
+    _check_extras(body, about)
 
 
 def check_value(about: dict, value: object) -> None:
@@ -78,54 +79,44 @@ def _check_counts(counts: object) -> None:
                 raise Refused("number", name, counts[zone][name], "a whole number from 0 to 1000", RETYPE)
 
 
-_MARK_WORDS = {
-    "side": kinds.SIDES,
-    "direction": kinds.DIRECTIONS,
-    "method": kinds.METHODS,
-    "pair": kinds.PAIRS,
-    "pair2": kinds.PAIRS,
-    "parameter": kinds.PARAMETERS,
-}
+_ABOVE_ZERO = ("frequency", "duration", "current_stake", "electrodes")
+_NOT_BELOW_ZERO = ("electrode_size", "stray_voltage")
 
 
-def _check_marks(body: dict, about: dict) -> None:
-    for name in _MARK_WORDS:
-        value = body.get(name)
-        words = [word[0] for word in _MARK_WORDS[name]]
-        if value not in (None, "") and value not in words:
-            raise Refused("word", name, value, "one of " + ", ".join(words), "Choose it again.")
-    for name in ("side", "direction", "pair", "pair2", "method", "strand", "wavelength", "of", "parameter"):
-        if name in about["per"] and name in about.get("must", ()) and body.get(name) in (None, ""):
-            raise Refused("missing", name, "", "a choice of " + name, "Choose it before saving.")
-    for name in ("strand", "wavelength"):
-        value = body.get(name)
-        if value in (None, ""):
-            continue
-        number = parse_decimal(value, name)
-        if number != int(number) or not 1 <= number <= 100000:
-            raise Refused("number", name, value, "a whole number from 1", RETYPE)
-
-
-def _check_extras(body: dict) -> None:
+def _check_extras(body: dict, about: dict) -> None:
     for name in EXTRA_UNITS:
         value = body.get(name)
         if value is not None:
             number = units.typed(value, EXTRA_UNITS[name][0], name)
-            if name in ("frequency", "duration") and number <= 0:
+            if name in _ABOVE_ZERO and number <= 0:
                 raise Refused("range", name, value["value"], "a number above zero", RETYPE)
-    stated = body.get("uncertainty")
-    if stated is not None and parse_decimal(stated.get("value") if isinstance(stated, dict) else stated, "uncertainty") < 0:
-        raise Refused("range", "uncertainty", stated["value"], "a number from zero up", RETYPE)
-    if stated is not None and body.get("value"):
-        units.convert(1.0, stated.get("unit"), body["value"]["unit"], "uncertainty")
+            if name in _NOT_BELOW_ZERO and number < 0:
+                raise Refused("range", name, value["value"], "a number from zero up", RETYPE)
+    _check_uncertainty(body, about)
     if body.get("reference_at"):
         moments.milliseconds(body["reference_at"], "reference_at")
     _check_instrument(body.get("instrument"))
     if body.get("visit") not in (None, "install", "service"):
         raise Refused("word", "visit", body.get("visit"), "install or service")
-    for name in ("note", "conditions"):
+    if body.get("origin") not in (None, "s_parameters"):
+        raise Refused("word", "origin", body["origin"], "s_parameters, or left out for what an instrument gave")
+    for name in ("note", "conditions", "accuracy_level"):
         if body.get(name) is not None:
             check_text(body[name], name, LONGEST_TEXT)
+
+
+def _check_uncertainty(body: dict, about: dict) -> None:
+    """It is stated in the unit of the value; for a table in that of the column it belongs to."""
+    stated = body.get("uncertainty")
+    if stated is None:
+        return
+    if parse_decimal(stated.get("value") if isinstance(stated, dict) else stated, "uncertainty") < 0:
+        raise Refused("range", "uncertainty", stated["value"] if isinstance(stated, dict) else stated, "a number from zero up", RETYPE)
+    if body.get("value"):
+        units.convert(1.0, stated.get("unit"), body["value"]["unit"], "uncertainty")
+    if about.get("uncertain") and isinstance(stated, dict):
+        belongs = next(column for column in about["columns"] if column["name"] == about["uncertain"])
+        units.convert(1.0, stated.get("unit"), belongs["units"][0], "uncertainty")
 
 
 def _check_instrument(instrument: object) -> None:

@@ -15,7 +15,16 @@ EXTRA_UNITS = {
     "temperature": ["degC", "degF"],
     "shown_margin": ["dB"],
     "duration": ["s", "min", "h"],
+    "launch_cord": ["m", "ft"],
+    "tail_cord": ["m", "ft"],
+    "pulse_width": ["ns", "us"],
+    "set_index": ["1"],
+    "current_stake": ["m", "ft"],
+    "electrode_size": ["m", "ft"],
+    "stray_voltage": ["V", "mV"],
+    "electrodes": ["1"],
 }
+ABOVE_ZERO = ("frequency", "duration", "launch_cord", "tail_cord", "pulse_width")
 
 
 def quantity(name: str) -> dict | None:

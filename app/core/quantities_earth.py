@@ -1,6 +1,6 @@
 """What can be read of earths and bonds. The form of a description: quantity_form.py."""
 
-from .quantity_form import EVERY, NOT_BELOW_ZERO, described
+from .quantity_form import EVERY, NOT_BELOW_ZERO, column, described
 
 QUANTITIES = [
     described(
@@ -19,6 +19,54 @@ QUANTITIES = [
         caution="earth-test",
     ),
     described(
+        "fall_of_potential",
+        "Earth electrode, fall of potential",
+        ["ohm"],
+        EVERY,
+        ["side"],
+        form="table",
+        columns=[
+            column("position", "Potential stake, from the electrode", ["m", "ft"], low="0.1", high="10000"),
+            column("resistance", "Reading", ["ohm"], low="0", high="100000"),
+        ],
+        most="60",
+        must=["side"],
+        extra=["current_stake", "electrode_size", "stray_voltage", "conditions", "uncertainty"],
+        caution=["earth-test", "earth-open", "storm"],
+    ),
+    described(
+        "clamp_resistance",
+        "Earth loop by clamp",
+        ["ohm"],
+        EVERY,
+        ["side"],
+        must=["side"],
+        low="0",
+        high="100000",
+        why=NOT_BELOW_ZERO,
+        likely_low="1",
+        likely_high="500",
+        extra=["electrodes", "conditions"],
+        caution="earth-open",
+    ),
+    described(
+        "soil_resistance",
+        "Soil by four stakes",
+        ["ohm"],
+        EVERY,
+        ["side"],
+        form="table",
+        columns=[
+            column("spacing", "Stake to stake", ["m", "ft"], low="0.1", high="1000"),
+            column("resistance", "Reading", ["ohm"], low="0", high="100000"),
+            column("depth", "Stake depth", ["m", "mm", "ft", "in"], low="0", high="10", optional=True),
+        ],
+        most="60",
+        must=["side"],
+        extra=["conditions"],
+        caution=["earth-test", "dig", "storm"],
+    ),
+    described(
         "bond_resistance",
         "Bond resistance",
         ["mohm", "ohm"],
@@ -30,7 +78,8 @@ QUANTITIES = [
         why=NOT_BELOW_ZERO,
         likely_low="0.1",
         likely_high="2000",
-        extra=["uncertainty"],
+        extra=["temperature", "uncertainty"],
+        extra_labels={"temperature": "Conductor temperature"},
         caution="earth-open",
     ),
     described(

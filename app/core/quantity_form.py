@@ -3,11 +3,13 @@
 A quantity: name, title, units (first is the default), media it is taken on, per (what tells one reading from another: side, of,
 strand, wavelength, direction, pair, pair2, frequency, method, parameter), low and high (outside is impossible and refused, with `why`),
 likely_low and likely_high (outside is asked back). Bounds are in the first unit. Bounds are common practice unless `why` says physics.
-`must` are the marks it cannot be saved without. `extra` are the further fields that go with it. `caution` names a caution of the phone.
+`must` are the marks it cannot be saved without. `extra` are the further fields that go with it, `extra_labels` what they are called here.
+`caution` names a caution of the phone, or several.
 
 Instead of a value some quantities have (key `form`) an answer (words), a map (wire map), counts (end face) or a table. A table has
 `columns`: each with name, label and either units (first is the default; [""] for a bare number) or words ([value, label] pairs), low and
-high, and optional=True where a cell may stay empty; `least` and `most` rows; `rising` names a column whose numbers must rise from row to row.
+high, and optional=True where a cell may stay empty; `least` and `most` rows; `rising` names a column whose numbers must rise from row to row;
+`uncertain` names the column that a stated uncertainty belongs to; `marks` are those of `per` that each parameter of a sweep has.
 """
 
 from .kinds import COPPER, EXTENDED, FIBRE
