@@ -5,7 +5,7 @@ from .errors import Refused
 from .fields import check_field
 from .marks import check_marks
 from .numbers import parse_decimal
-from .quantities import ABOVE_ZERO, EXTRA_UNITS, ZONES, quantity
+from .quantities import EXTRA_UNITS, ZONES, quantity
 from .shapes import HEX, LONGEST_TEXT, RETYPE, check_bounds, check_filled, check_reference, check_text
 from .tables import check_table
 
@@ -79,7 +79,7 @@ def _check_counts(counts: object) -> None:
                 raise Refused("number", name, counts[zone][name], "a whole number from 0 to 1000", RETYPE)
 
 
-_ABOVE_ZERO = ("frequency", "duration", "current_stake", "electrodes")
+_ABOVE_ZERO = ("frequency", "duration", "current_stake", "electrodes", "launch_cord", "tail_cord", "pulse_width")
 _NOT_BELOW_ZERO = ("electrode_size", "stray_voltage")
 
 
@@ -90,6 +90,8 @@ def _check_extras(body: dict, about: dict) -> None:
             number = units.typed(value, EXTRA_UNITS[name][0], name)
             if name in _ABOVE_ZERO and number <= 0:
                 raise Refused("range", name, value["value"], "a number above zero", RETYPE)
+            if name == "set_index" and not 1.3 <= number <= 1.6:
+                raise Refused("range", name, value["value"], "a group index from 1.3 to 1.6", RETYPE)
             if name in _NOT_BELOW_ZERO and number < 0:
                 raise Refused("range", name, value["value"], "a number from zero up", RETYPE)
     _check_uncertainty(body, about)

@@ -1,7 +1,17 @@
 """What can be read on the pairs of a copper cable. The form of a description: quantity_form.py."""
 
 from .kinds import COPPER, METAL_MEDIA
-from .quantity_form import NOT_BELOW_ZERO, described
+from .quantity_form import NOT_BELOW_ZERO, column, described
+
+# What tells one trace from another, by what was measured: of ACR-F `pair` is the disturbing one and `pair2` the one disturbed.
+SWEEP_MARKS = {
+    "insertion_loss": ["pair"],
+    "next": ["pair", "pair2", "side"],
+    "psnext": ["pair", "side"],
+    "acrf": ["pair", "pair2", "side"],
+    "psacrf": ["pair", "side"],
+    "return_loss": ["pair", "side"],
+}
 
 QUANTITIES = [
     described("wire_map", "Wire map", [], METAL_MEDIA, [], form="map", caution="poe-test"),
@@ -100,6 +110,46 @@ QUANTITIES = [
         extra=["shown_margin", "uncertainty"],
     ),
     described(
+        "psnext",
+        "PSNEXT, worst margin",
+        ["dB"],
+        [COPPER],
+        ["pair", "side", "frequency"],
+        must=["pair"],
+        low="0",
+        high="120",
+        why=NOT_BELOW_ZERO,
+        likely_low="12",
+        likely_high="90",
+        extra=["shown_margin", "uncertainty"],
+    ),
+    described(
+        "acrf",
+        "ACR-F, worst margin",
+        ["dB"],
+        [COPPER],
+        ["pair", "pair2", "side", "frequency"],
+        must=["pair", "pair2"],
+        low="-40",
+        high="120",
+        likely_low="3",
+        likely_high="100",
+        extra=["shown_margin", "uncertainty"],
+    ),
+    described(
+        "psacrf",
+        "PSACR-F, worst margin",
+        ["dB"],
+        [COPPER],
+        ["pair", "side", "frequency"],
+        must=["pair"],
+        low="-40",
+        high="120",
+        likely_low="0",
+        likely_high="100",
+        extra=["shown_margin", "uncertainty"],
+    ),
+    described(
         "return_loss",
         "Return loss, worst margin",
         ["dB"],
@@ -112,5 +162,24 @@ QUANTITIES = [
         likely_low="3",
         likely_high="50",
         extra=["shown_margin", "uncertainty"],
+    ),
+    described(
+        "sweep",
+        "Sweep over frequency",
+        [],
+        [COPPER],
+        ["parameter", "pair", "pair2", "side"],
+        must=["parameter"],
+        form="table",
+        columns=[
+            column("frequency", "Frequency", ["MHz", "kHz", "GHz", "Hz"], low="0.001", high="10000"),
+            column("value", "Value", ["dB"], low="-40", high="200"),
+        ],
+        rising="frequency",
+        most="2000",
+        marks=SWEEP_MARKS,
+        uncertain="value",
+        extra=["uncertainty", "accuracy_level"],
+        caution="poe-test",
     ),
 ]
