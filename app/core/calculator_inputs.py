@@ -25,7 +25,7 @@ def allowed(entry: dict) -> str:
 
 
 def range_text(entry: dict) -> str:
-    """The range for a person, with the unit in print: '0 to 90 m', 'above 0, not above 100 \u03a9'; empty without bounds."""
+    """The range for a person, with the unit in print: 'from 0 to 90 m', 'above 0, not above 100 \u03a9'; empty without bounds."""
     words = trimmed(_range_words(entry)).replace(" and ", ", ")
     words = words[2:] if words[:2] == ", " else words
     return trimmed(words + " " + unit_word(entry["unit"])) if words else ""

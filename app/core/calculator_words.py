@@ -137,12 +137,14 @@ def _input(entry: dict, calculator: str) -> dict:
 
 
 def _printed(words: str) -> str:
-    return words.replace("degC", "\u00b0C")
+    return words.replace("degC", "\u00b0C").replace("_", " ")
 
 
 def _result(entry: dict) -> dict:
     found = dict(entry)
     found["label"] = label(entry["key"])
+    meaning = _printed(entry["meaning"]).replace("true or false", "yes or no")
+    found["meaning"] = "no " + meaning[6:] if meaning[:6] == "false " else meaning
     return found
 
 

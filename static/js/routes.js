@@ -1,5 +1,7 @@
 // Addresses after # and their screens. A screen is a module with `load(params, app)` and `view(model, app)`.
 
+import * as bench from "./screens/bench.js";
+import * as benchForm from "./screens/bench-form.js";
 import * as books from "./screens/books.js";
 import * as check from "./screens/check.js";
 import * as checks from "./screens/checks.js";
@@ -25,11 +27,15 @@ const writes = { form: true, needsName: true };
 const ROUTES = [
   { pattern: "/", screen: books, ...reads },
   { pattern: "/sign-in", screen: signIn, form: true, needsName: false },
+  { pattern: "/bench", screen: bench, ...reads },
+  { pattern: "/bench/:name", screen: benchForm, form: true, needsName: false },
   { pattern: "/book/new", screen: newBook, ...writes },
   { pattern: "/book/:book", screen: site, ...reads },
   { pattern: "/book/:book/edit/:kind/:subject", screen: thing, ...writes },
   { pattern: "/book/:book/link/:link", screen: link, form: true, needsName: true },
   { pattern: "/book/:book/link/:link/reading", screen: reading, ...writes },
+  { pattern: "/book/:book/link/:link/bench", screen: bench, ...reads },
+  { pattern: "/book/:book/link/:link/bench/:name", screen: benchForm, form: true, needsName: false },
   { pattern: "/book/:book/link/:link/checks", screen: checks, ...reads },
   { pattern: "/book/:book/link/:link/check", screen: check, form: true, needsName: true },
   { pattern: "/book/:book/link/:link/sign", screen: sign, ...writes },

@@ -60,6 +60,10 @@ SCREENS = {
     "signing": (link_path(BEGUN, "sign"), "Signatures"),
     "signed": (link_path(FIBRE, "sign"), "Digest"),
     "record": (link_path(FIBRE, "record"), "Print or save as PDF"),
+    "bench": ("/bench", "Loss allowed on a fibre link"),
+    "bench of a link": (link_path(FIBRE, "bench"), "Loss allowed on a fibre link"),
+    "calculator": ("/bench/lightning_exposure", "Needed for a result"),
+    "calculator with words and units": (link_path(FIBRE, "bench/transceiver_budget"), "How it is worked out"),
     "nowhere": (f"/book/{BOOK}/link/none", "could not be shown"),
 }
 OFFICE = {
@@ -139,6 +143,17 @@ def test_the_office_s_sign_in_is_open_to_everyone(phones: Any, demo_phone: Phone
     assert weighty_faults(stranger.page) == []
 
 
+def test_a_calculator_s_result_is_open_to_everyone(demo_phone: Phone) -> None:
+    demo_phone.open(link_path(FIBRE, "bench/pull_tension"))
+    demo_phone.press("Fill in an example")
+    expect(demo_phone.page.get_by_text("160.1 N").first).to_be_visible()
+    assert weighty_faults(demo_phone.page) == []
+    assert small_targets(demo_phone.page) == []
+    demo_phone.put("Weight", "heavy")
+    expect(demo_phone.page.get_by_text("Begin with a number")).to_be_visible()
+    assert weighty_faults(demo_phone.page) == []
+
+
 def test_errors_are_shown_to_everyone(demo_phone: Phone) -> None:
     """Alerts have colours and roles of their own, so they are looked at as well."""
     demo_phone.open("/book/new")
@@ -147,7 +162,20 @@ def test_errors_are_shown_to_everyone(demo_phone: Phone) -> None:
     assert weighty_faults(demo_phone.page) == []
 
 
-@pytest.mark.parametrize("name", ["sites", "strip map of fibre", "reading of loss", "checks of copper", "one check", "signing", "record"])
+NARROW = [
+    "sites",
+    "strip map of fibre",
+    "reading of loss",
+    "checks of copper",
+    "one check",
+    "signing",
+    "record",
+    "bench",
+    "calculator",
+]
+
+
+@pytest.mark.parametrize("name", NARROW)
 def test_nothing_hangs_over_the_edge_of_a_narrow_screen(demo_phone: Phone, name: str) -> None:
     """320 px, as WCAG 2.2 has it (1.4.10); what is wider by nature moves inside its own box."""
     address, words = SCREENS[name]

@@ -28,7 +28,7 @@ export function quantityInput({ field, value, onChange, error, id }) {
       <input
         id=${id}
         type="text"
-        inputmode="decimal"
+        inputmode=${field.mode ?? "decimal"}
         autocomplete="off"
         class="quantity-number"
         aria-describedby=${described(id)}

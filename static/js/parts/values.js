@@ -12,6 +12,11 @@ const UNIT_WORDS = {
   us: "µs",
   mm2: "mm²",
   deg: "°",
+  "ohm*m": "Ωm",
+  "ohm*cm": "Ωcm",
+  "1/km2/yr": "per km² a year",
+  "1/yr": "a year",
+  yr: "years",
   1: "",
 };
 

@@ -26,7 +26,9 @@ export function view(model, app) {
       ${shown.map((book) => bookRow(book))}
     </ul>
     ${empty(books, shown)} ${phonePanel(model, app)}
-    <div class="actions"><a class="main-action" href="#/book/new">Add site</a></div>
+    <div class="actions">
+      <a class="second-action" href="#/bench">Bench</a><a class="main-action" href="#/book/new">Add site</a>
+    </div>
   </section>`;
 }
 
