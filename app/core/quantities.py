@@ -24,7 +24,6 @@ EXTRA_UNITS = {
     "stray_voltage": ["V", "mV"],
     "electrodes": ["1"],
 }
-ABOVE_ZERO = ("frequency", "duration", "launch_cord", "tail_cord", "pulse_width")
 
 
 def quantity(name: str) -> dict | None:

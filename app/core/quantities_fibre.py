@@ -1,7 +1,15 @@
 """What can be read on optical fibre. The form of a description: quantity_form.py."""
 
 from .kinds import FIBRE
-from .quantity_form import described
+from .quantity_form import choice, column, described
+
+EVENT_KINDS = [
+    ["connector", "Connector"],
+    ["splice", "Splice"],
+    ["loss_point", "Loss point, nothing recorded there"],
+    ["end", "End of the link"],
+]
+_TRACE_MARKS = ["strand", "wavelength", "direction"]
 
 QUANTITIES = [
     described(
@@ -68,6 +76,63 @@ QUANTITIES = [
         low="-90",
         high="30",
         extra=["reference_value"],
+        caution="laser",
+    ),
+    described(
+        "fibre_events",
+        "Events along the fibre, OTDR",
+        [],
+        [FIBRE],
+        _TRACE_MARKS,
+        must=_TRACE_MARKS,
+        form="table",
+        columns=[
+            column("distance", "Distance from its own end", ["m", "km", "ft"], low="0", high="200000"),
+            choice("kind", "What it is", EVENT_KINDS),
+            column("loss", "Loss", ["dB"], low="-20", high="60", optional=True),
+            column("reflectance", "Reflectance", ["dB"], low="-100", high="0", optional=True),
+            choice("clipped", "Its peak was", [["yes", "Clipped"]], optional=True),
+        ],
+        least="1",
+        most="200",
+        rising="distance",
+        hint="Distances count from the link's first connector, beyond the launch cord. Losses as shown, gains with a minus.",
+        uncertain="loss",
+        extra=["launch_cord", "tail_cord", "pulse_width", "set_index", "uncertainty"],
+        caution="laser",
+    ),
+    described(
+        "section_attenuation",
+        "Attenuation of sections, OTDR",
+        [],
+        [FIBRE],
+        _TRACE_MARKS,
+        must=_TRACE_MARKS,
+        form="table",
+        columns=[
+            column("from", "From", ["m", "km", "ft"], low="0", high="200000"),
+            column("to", "To", ["m", "km", "ft"], low="0", high="200000"),
+            column("attenuation", "Attenuation", ["dB/km"], low="-1", high="20"),
+        ],
+        least="1",
+        most="200",
+        rising="from",
+        hint="Distances count from the link's first connector, beyond the launch cord.",
+        extra=["pulse_width", "set_index"],
+        caution="laser",
+    ),
+    described(
+        "link_return_loss",
+        "Return loss of the link",
+        ["dB"],
+        [FIBRE],
+        _TRACE_MARKS,
+        must=_TRACE_MARKS,
+        low="0",
+        high="90",
+        likely_low="10",
+        likely_high="70",
+        extra=["uncertainty"],
         caution="laser",
     ),
     described("end_face", "End face", [], [FIBRE], ["side", "strand"], must=["side", "strand"], form="counts", caution="laser"),
