@@ -4,7 +4,8 @@ from .. import conductors, limits
 from ..errors import Refused
 from ..kinds import METAL_MEDIA
 from ..numbers import short_text, text
-from . import base, judging, own, surges
+from ..units import typed
+from . import base, earth_tests, judging, own, surges
 
 GROUP = "earthing"
 FILE = "earthing"
@@ -49,8 +50,9 @@ def _against_conductor(link: dict, bond: dict, held: dict | None) -> dict:
     source = base.source_of(FILE, row)
     if missing:
         return base.not_measured("bond_conductor", keys, GROUP, title, form, source=source, missing=judging.needs(missing))
+    degrees = _temperature(held["reading"])
     try:
-        per_m = conductors.ohm_per_m(size) * 1000.0
+        per_m = conductors.ohm_per_m(size, degrees) * 1000.0
     except Refused as refusal:
         return base.not_measured("bond_conductor", keys, GROUP, title, form, source=source, missing=refusal.sentence())
     joints = base.decimal(bond, "joints") or 0.0
@@ -58,7 +60,7 @@ def _against_conductor(link: dict, bond: dict, held: dict | None) -> dict:
     limit = float(row["factor"]) * expected + float(row["allowance"])
     measured = base.reading_number(held["reading"], "mohm")
     more = judging.of_reading(link, held["reading"], "mohm", held["others"])
-    more["working"] = _bond_lines(size, per_m, length, joints, expected, limit, row)
+    more["working"] = _bond_lines(size, degrees, per_m, length, joints, expected, limit, row)
     if measured < float(row["low_factor"]) * expected:
         more["notes"].append(
             "Suspiciously low, under "
@@ -68,11 +70,21 @@ def _against_conductor(link: dict, bond: dict, held: dict | None) -> dict:
     return judging.by_row("bond_conductor", keys, GROUP, title, measured, FILE, row, limit=limit, **more)
 
 
-def _bond_lines(size: str, per_m: float, length: float, joints: float, expected: float, limit: float, row: dict) -> list:
+def _temperature(reading: dict) -> float:
+    """Of the conductor when it was read; 20 degC where it is not noted."""
+    stated = reading["body"].get("temperature")
+    return typed(stated, "degC", "temperature") if stated else 20.0
+
+
+def _bond_lines(
+    size: str, degrees: float, per_m: float, length: float, joints: float, expected: float, limit: float, row: dict
+) -> list:
     conductor = short_text(per_m) + " mohm/m * " + short_text(length) + " m"
     return [
         size
-        + " copper at 20 degC: "
+        + " copper at "
+        + short_text(degrees)
+        + " degC: "
         + conductor
         + " + "
         + short_text(joints)
@@ -91,34 +103,91 @@ def _metal_path(link: dict) -> bool:
 
 
 def electrodes(link: dict, site: dict) -> list:
-    """Earth electrode resistance at each end against the reference chosen on the link."""
+    """Earth electrode resistance at each end, by the newest reading whatever its method, against the reference chosen on the link."""
     chosen = base.field(link, "electrode_reference")
-    readings = {held["keys"]["side"]: held for held in base.latest(link, "electrode_resistance", ["side"])}
-    return [row for row in [_electrode(link, side, chosen, readings.get(side)) for side in _SIDES] if row]
+    held = electrodes_read(link)
+    return [row for row in [_electrode(link, side, chosen, held.get(side)) for side in _SIDES] if row]
+
+
+def electrodes_read(link: dict) -> dict:
+    """The newest electrode reading of each side, typed as one figure or as a fall of potential: {side: {"reading", "others"}}."""
+    single = {row["keys"]["side"]: row for row in base.latest(link, "electrode_resistance", ["side"])}
+    tests = earth_tests.newest_at(link)
+    found = {}
+    for side in _SIDES:
+        newest = earth_tests.newer(single.get(side), tests.get(side))
+        if newest:
+            found[side] = newest
+    return found
+
+
+def electrode_ohm(reading: dict) -> dict:
+    """What a reading of an electrode comes to: {"ohm"} with "working" and "notes", or {"why"} it comes to nothing."""
+    if reading["body"]["quantity"] != earth_tests.QUANTITY:
+        return {"ohm": base.reading_number(reading, "ohm"), "working": [], "notes": []}
+    found = earth_tests.examined(reading)
+    if "why" in found or found["ohm"] is not None:
+        return found
+    return {"why": "no plateau around 62 %, and the slope method does not hold: move the current stake further out and repeat"}
 
 
 def _electrode(link: dict, side: str, chosen: str | None, held: dict | None) -> dict | None:
     title, keys, rule = "Earth electrode, " + side + " end", [["side", side]], "electrode"
     form = None if held else {"quantity": "electrode_resistance", "side": side}
     if not chosen and own.held_for(rule):
-        more = judging.of_reading(link, held["reading"], "ohm", held["others"]) if held else {"form": form}
-        measured = base.reading_number(held["reading"], "ohm") if held else None
-        return judging.by_own(rule, keys, GROUP, title, measured, "ohm", "max", **more)
+        return _by_own(link, rule, keys, title, form, held)
     if not chosen:
         if held is None and not _metal_path(link):
             return None
-        missing = "choose on the link what the earth electrode is judged by"
-        return base.not_measured(rule, keys, GROUP, title, form, required=False, missing=missing)
+        return _without_reference(rule, keys, title, form, held)
     try:
         file_id, row = limits.chosen("electrode_reference", chosen)
     except Refused as refusal:
         return base.not_measured(rule, keys, GROUP, title, form, missing=refusal.sentence())
     if held is None:
         return judging.waiting(rule, keys, GROUP, title, file_id, row, form=form)
+    found = electrode_ohm(held["reading"])
+    if "why" in found:
+        check = judging.waiting(rule, keys, GROUP, title, file_id, row, form=_again(held), missing=found["why"])
+        check["readings"] = [held["reading"]["id"]]
+        return check
+    return judging.by_row(rule, keys, GROUP, title, found["ohm"], file_id, row, **_of_electrode(link, held, found))
+
+
+def _again(held: dict) -> dict:
+    """The form of a test that came to nothing, to take it once more."""
+    body = held["reading"]["body"]
+    return {"quantity": body["quantity"], "side": body["side"]}
+
+
+def _of_electrode(link: dict, held: dict, found: dict) -> dict:
     more = judging.of_reading(link, held["reading"], "ohm", held["others"])
+    more["working"] = found["working"]
+    more["notes"] += found["notes"]
     if not held["reading"]["body"].get("conditions"):
         more["notes"].append("Soil and weather are not noted with the reading: wet soil reads low.")
-    return judging.by_row(rule, keys, GROUP, title, base.reading_number(held["reading"], "ohm"), file_id, row, **more)
+    return more
+
+
+def _by_own(link: dict, rule: str, keys: list, title: str, form: dict | None, held: dict | None) -> dict:
+    """Judged by a limit typed for this link alone."""
+    found = electrode_ohm(held["reading"]) if held else {}
+    if "why" in found:
+        return judging.by_own(rule, keys, GROUP, title, None, "ohm", "max", form=_again(held), missing=found["why"])
+    more = _of_electrode(link, held, found) if held else {"form": form}
+    return judging.by_own(rule, keys, GROUP, title, found.get("ohm"), "ohm", "max", **more)
+
+
+def _without_reference(rule: str, keys: list, title: str, form: dict | None, held: dict | None) -> dict:
+    """An electrode that nothing is chosen to judge by: what was read stands in the notes."""
+    missing = "choose on the link what the earth electrode is judged by"
+    found = electrode_ohm(held["reading"]) if held else {}
+    notes = ["It reads " + text(found["ohm"], 1) + " \u03a9."] + found["notes"] if found.get("ohm") is not None else []
+    notes += [found["why"][:1].upper() + found["why"][1:] + "."] if "why" in found else []
+    check = base.not_measured(rule, keys, GROUP, title, form, required=False, missing=missing, notes=notes)
+    check["working"] = found.get("working", [])
+    check["readings"] = [held["reading"]["id"]] if held else []
+    return check
 
 
 def earth_difference(link: dict, site: dict) -> list:
@@ -160,4 +229,4 @@ def _difference(link: dict, kind: str) -> dict | None:
     return check
 
 
-RULES = [bonds, electrodes, earth_difference] + surges.RULES
+RULES = [bonds, electrodes] + earth_tests.RULES + [earth_difference] + surges.RULES

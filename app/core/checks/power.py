@@ -2,7 +2,7 @@
 
 from ..numbers import short_text, text
 from ..power import load_lines, load_voltage, most_power_w
-from . import base, judging, power_case, power_room
+from . import base, judging, own, power_case, power_room
 from .power_case import FILE, case_of, class_of, demand, drawn_current, fed, least_voltage
 
 GROUP = "power"
@@ -14,8 +14,9 @@ def far_voltage(link: dict, site: dict) -> list:
         return []
     title, rule = "Voltage at the far end, measured under load", "far_voltage"
     least, reading = least_voltage(link), base.newest(link, "far_voltage")
-    if reading is None or least["v"] is None:
-        missing = ([] if reading else ["the voltage at the far end under load"]) + least["missing"]
+    lacking = [] if own.held_for(rule) else least["missing"]
+    if reading is None or lacking:
+        missing = ([] if reading else ["the voltage at the far end under load"]) + lacking
         form = None if reading else {"quantity": "far_voltage"}
         shown, words = "" if least["v"] is None else short_text(least["v"]), judging.needs(missing)
         return [base.not_measured(rule, [], GROUP, title, form, shown, "V", "min", least["source"], missing=words)]
