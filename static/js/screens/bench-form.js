@@ -2,15 +2,14 @@
 
 import { html, nothing } from "lit-html";
 import { benchField } from "../parts/bench_field.js";
-import { benchBase } from "../parts/bench_frame.js";
+import { benchBase, calculators } from "../parts/bench_frame.js";
 import { openLink, putIntoNote } from "../parts/bench_note.js";
 import { benchResult, inShort, resultRows, sources } from "../parts/bench_result.js";
 import { clear, isUntouched, openBench, takeExample, type } from "../parts/bench_state.js";
 import { lacking } from "../parts/bench_typed.js";
 
 export async function load(params, app) {
-  const calculators = await app.core("calculators");
-  const about = calculators.find(({ name }) => name === params.name);
+  const about = (await calculators(app)).find(({ name }) => name === params.name);
   if (!about) throw new Error(`There is no calculator "${params.name}". Choose one on the bench.`);
   const [bench, target] = await Promise.all([openBench(about, app), openLink(params, app)]);
   return { bench, target, base: benchBase(params) };

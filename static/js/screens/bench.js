@@ -1,19 +1,19 @@
 // Every calculator of core by subject, to find by a word of its title or of what it does.
 
 import { html } from "lit-html";
-import { benchBase, benchCrumb } from "../parts/bench_frame.js";
+import { benchBase, benchCrumb, calculators } from "../parts/bench_frame.js";
 import { openLink } from "../parts/bench_note.js";
 
 /** The search outlives a visit to a calculator. */
 const wish = { text: "" };
 
 export async function load(params, app) {
-  const [calculators, target] = await Promise.all([app.core("calculators"), params.link ? openLink(params, app) : null]);
-  return { calculators, target, base: benchBase(params) };
+  const [known, target] = await Promise.all([calculators(app), params.link ? openLink(params, app) : null]);
+  return { known, target, base: benchBase(params) };
 }
 
 export function view(model, app) {
-  const found = model.calculators.filter((about) => matches(about, wish.text));
+  const found = model.known.filter((about) => matches(about, wish.text));
   return html`<section class="page bench">
     ${benchCrumb(model.target)}
     <h1>Bench</h1>
