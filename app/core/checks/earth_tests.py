@@ -2,7 +2,7 @@
 
 from .. import limits, moments
 from ..fall_of_potential import AT, BESIDE, plateau, slope
-from ..numbers import short_text, text
+from ..numbers import decimals_of, short_text, text, to_steps
 from ..ordering import in_order
 from ..quantities import quantity
 from ..tables import column_numbers
@@ -80,14 +80,15 @@ def examined(reading: dict) -> dict:
 
 
 def _by_method(found: dict) -> dict:
-    level, most = found["plateau"], float(limits.row(FILE, "earth_plateau")["value"])
-    if level is not None and level["percent"] <= most + 1e-9:
+    level, row = found["plateau"], limits.row(FILE, "earth_plateau")
+    steps = decimals_of(row["step"])
+    if level is not None and to_steps(level["percent"], steps) <= to_steps(float(row["value"]), steps):
         found["by"], found["ohm"] = "plateau", level["ohm"]
         found["working"] = ["by fall of potential on a plateau: " + _level_line(found)]
     elif found["slope"] is not None and found["slope"]["valid"]:
         found["by"], found["ohm"] = "slope", found["slope"]["ohm"]
-        found["working"] = ["by the slope method: "] + slope_lines(found)
-        found["working"] = [found["working"][0] + found["working"][1]] + found["working"][2:]
+        lines = slope_lines(found)
+        found["working"] = ["by the slope method: " + lines[0]] + lines[1:]
         found["notes"].append("No plateau: the slope method stands in. Confirm it in another direction or at another distance.")
     else:
         found["by"], found["ohm"], found["working"] = "", None, []

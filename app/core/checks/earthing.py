@@ -5,7 +5,8 @@ from ..errors import Refused
 from ..kinds import METAL_MEDIA
 from ..numbers import short_text, text
 from ..units import typed
-from . import base, earth_tests, judging, own, surges
+from . import base, earth_soil, earth_tests, judging, own, storms, surges
+from .earth_electrode import electrode_ohm, electrodes_read
 
 GROUP = "earthing"
 FILE = "earthing"
@@ -109,28 +110,6 @@ def electrodes(link: dict, site: dict) -> list:
     return [row for row in [_electrode(link, side, chosen, held.get(side)) for side in _SIDES] if row]
 
 
-def electrodes_read(link: dict) -> dict:
-    """The newest electrode reading of each side, typed as one figure or as a fall of potential: {side: {"reading", "others"}}."""
-    single = {row["keys"]["side"]: row for row in base.latest(link, "electrode_resistance", ["side"])}
-    tests = earth_tests.newest_at(link)
-    found = {}
-    for side in _SIDES:
-        newest = earth_tests.newer(single.get(side), tests.get(side))
-        if newest:
-            found[side] = newest
-    return found
-
-
-def electrode_ohm(reading: dict) -> dict:
-    """What a reading of an electrode comes to: {"ohm"} with "working" and "notes", or {"why"} it comes to nothing."""
-    if reading["body"]["quantity"] != earth_tests.QUANTITY:
-        return {"ohm": base.reading_number(reading, "ohm"), "working": [], "notes": []}
-    found = earth_tests.examined(reading)
-    if "why" in found or found["ohm"] is not None:
-        return found
-    return {"why": "no plateau around 62 %, and the slope method does not hold: move the current stake further out and repeat"}
-
-
 def _electrode(link: dict, side: str, chosen: str | None, held: dict | None) -> dict | None:
     title, keys, rule = "Earth electrode, " + side + " end", [["side", side]], "electrode"
     form = None if held else {"quantity": "electrode_resistance", "side": side}
@@ -229,4 +208,4 @@ def _difference(link: dict, kind: str) -> dict | None:
     return check
 
 
-RULES = [bonds, electrodes] + earth_tests.RULES + [earth_difference] + surges.RULES
+RULES = [bonds, electrodes] + earth_tests.RULES + earth_soil.RULES + [earth_difference] + surges.RULES + storms.RULES

@@ -16,6 +16,7 @@ def protectors(link: dict, site: dict) -> list:
     checks = [_protector_at(link, side) for side in _SIDES] if link["medium"] in METAL_MEDIA else []
     for protector in link["protectors"]:
         checks.append(_lead(protector))
+        checks += _level(link, protector)
     return checks
 
 
@@ -57,6 +58,36 @@ def _lead_lines(protector: dict, length: float) -> list:
             "with the protector's level of " + short_text(level) + " V the equipment sees " + text(level + added, 0) + " V"
         )
     return lines
+
+
+def withstand(link: dict) -> dict:
+    """The surge that the ports withstand: {"v", "source", "notes"}; as typed on the link, else a figure from memory that says so."""
+    stated = base.number(link, "port_withstand", "V")
+    if stated:
+        source = base.typed_source(base.field(link, "port_withstand_source") or "What the ports withstand, as typed on the link")
+        return {"v": stated, "source": source, "notes": []}
+    row = limits.row(FILE, "port_withstand")
+    notes = ["What the ports withstand is not typed on the link: taken as " + row["value"] + " " + row["unit"] + ", from memory."]
+    return {"v": float(row["value"]) * 1000.0, "source": base.source_of(FILE, row), "notes": notes}
+
+
+def _level(link: dict, protector: dict) -> list:
+    """Protection level and the voltage along the lead together, against what the port withstands with a fifth in hand."""
+    level, length = base.number(protector, "protection_level", "V"), base.number(protector, "lead_length", "m")
+    if link["medium"] not in METAL_MEDIA or level is None or length is None:
+        return []
+    port, share = withstand(link), limits.row(FILE, "port_margin")
+    surge = limits.row(FILE, "lead_current")
+    added = lead_voltage_v(float(surge["current"]), float(surge["rise_time"]), length)
+    limit = port["v"] * float(share["value"]) / 100.0
+    working = _lead_lines(protector, length) + [
+        "the port withstands " + short_text(port["v"]) + " V; " + share["value"] + " % of it, " + share["document"] + " (common practice) = "
+        + text(limit, 0) + " V"
+    ]  # fmt: skip
+    notes = port["notes"] + (["Shorten the lead, or use a protector with a lower level."] if level + added > limit else [])
+    title = "Surge at the port behind " + (base.field(protector, "name") or "surge protector")
+    keys, more = [["of", protector["subject"]]], {"working": working, "notes": notes}
+    return [base.judge("protector_level", keys, GROUP, title, level + added, limit, "V", 0, "max", port["source"], **more)]
 
 
 def rated_currents(link: dict, site: dict) -> list:
