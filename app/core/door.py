@@ -3,7 +3,7 @@
 Books that were opened stay here until they are opened anew, so that one more entry costs one fold and not one transfer of everything.
 """
 
-from . import acceptance, entries, kinds, limits, own_limits, quantities, sealing, views
+from . import acceptance, entries, kinds, limit_choices, limit_rows, limits, own_limits, quantities, sealing, views
 from .errors import Refused, require
 from .ledger import Book
 from .numbers import text as number_text
@@ -74,6 +74,8 @@ def _describe(request: dict) -> dict:
             "electrode_references": limits.electrode_references(),
             "applications": limits.applications(),
             "own_limits": own_limits.OWN_LIMITS,
+            "choices": limit_choices.differences(),
+            "choice_files": limits.choice_files(),
             "groups": [[group, acceptance.GROUP_WORDS[group]] for group in acceptance.GROUPS],
         },
         "extra_units": quantities.EXTRA_UNITS,
@@ -81,6 +83,12 @@ def _describe(request: dict) -> dict:
         "end_faces": limits.end_face_forms() if limits.END_FACES in limits.file_ids() else {},
         "unit_words": WORDS,
     }
+
+
+def _limits(request: dict) -> object:
+    if request.get("id") is None:
+        return limit_rows.listed()
+    return limit_rows.described(str(request["id"]))
 
 
 def _check_entry(request: dict) -> dict:
@@ -202,6 +210,7 @@ def _convert(request: dict) -> dict:
 _OPERATIONS = {
     "configure": _configure,
     "describe": _describe,
+    "limits": _limits,
     "check_entry": _check_entry,
     "open": _open,
     "add": _add,

@@ -4,9 +4,12 @@ A file is one standard and edition (or one custom): ``{"id", "title", "document"
 chooses by it, ``"chooses": "limit_set" | "burial_rule" | "electrode_reference" | "application"`` with ``"order": "10"`` (decimal text; the lowest
 order of a limit set is the default). With "limit_set" the file is the choice; with the others each row that has a ``label`` is one.
 
-A row: ``{"id", "value": decimal text (or text keys and lists of its own), "unit", "sense": "max" | "min", "step": "0.01" (the resolution a verdict is
-judged in), "equal_passes": true, "clause", "seen": "2+" | "1" | "memory" | "practice"}`` and the keys it is chosen by, as text. A row may
-carry its own ``document`` and ``edition`` where a file gathers several.
+A file may say in ``"difference"`` what tells it apart from the other sets of its kind.
+
+A row: ``{"id", "what": what it is a limit of (where its keys don't tell), "value": decimal text (or text keys and lists of its own), "unit",
+"sense": "max" | "min", "step": "0.01" (the resolution a verdict is judged in), "equal_passes": true, "clause", "seen": "2+" | "1" | "memory" |
+"practice"}`` and the keys it is chosen by, as text. A row that is a rule in words has ``"text"`` in place of a value. A row may carry its own
+``document`` and ``edition`` where a file gathers several.
 """
 
 from .errors import Refused
@@ -74,20 +77,35 @@ def rows(file_id: str, **keys: str) -> list:
 
 
 def document(file_id: str) -> dict:
-    """What a file is: {"id", "title", "document", "edition", "media"}."""
+    """What a file is: {"id", "title", "document", "edition", "media", "difference"} (from other sets of its kind; "" where nothing is said)."""
     held = _file(file_id)
-    return {key: held.get(key, "") for key in ("id", "title", "document", "edition", "media")}
+    return {key: held.get(key, "") for key in ("id", "title", "document", "edition", "media", "difference")}
+
+
+def chooses(file_id: str) -> str:
+    """What a link chooses by this file, or ''."""
+    return _file(file_id).get("chooses", "")
 
 
 def source(file_id: str, held: dict) -> dict:
-    """Where a row comes from: {"document", "edition", "clause", "seen"}."""
+    """Where a row comes from: {"set": the file, "document", "edition", "clause", "seen"}."""
     of = _file(file_id)
     return {
+        "set": file_id,
         "document": held.get("document", of["document"]),
         "edition": held.get("edition", of["edition"]),
         "clause": held.get("clause", ""),
         "seen": held.get("seen", "memory"),
     }
+
+
+def choice_files() -> dict:
+    """Which file holds the choices of a field whose choices are rows: {"burial_rules": file id, ...}."""
+    found = {}
+    for what in ("burial_rule", "electrode_reference", "application"):
+        for held in _choosing(what)[:1]:
+            found[what + "s"] = held["id"]
+    return found
 
 
 def _choosing(what: str) -> list:

@@ -63,7 +63,8 @@ def test_end_matings_differ_by_edition(set_id: str, multimode: str, single_mode:
 def test_each_row_tells_where_it_comes_from() -> None:
     row = limits.row("iso-14763-3-2024", "attenuation:OS2:1310")
     assert limits.source("iso-14763-3-2024", row) == {
-        "document": "ISO/IEC 11801-1", "edition": "2017", "clause": "clause 9, cabled fibre categories", "seen": "2+",
+        "set": "iso-14763-3-2024", "document": "ISO/IEC 11801-1", "edition": "2017",
+        "clause": "clause 9, cabled fibre categories", "seen": "2+",
     }  # fmt: skip
 
 

@@ -7,7 +7,9 @@ from . import own
 from .readings import apart_by as apart_by  # rules reach all they need by way of this module
 from .readings import counting_readings as counting_readings
 from .readings import latest as latest
+from .readings import mark_of as mark_of
 from .readings import newest as newest
+from .readings import on_trial as on_trial
 from .readings import once as once
 
 PASS = "pass"
@@ -275,6 +277,7 @@ def _fill(
     if source:  # with its line of text, so that no screen or page words it again
         row["source"] = {name: source[name] for name in ("document", "edition", "clause", "seen")}
         row["source"]["text"] = source_text(source)
+        row["source"]["set"] = source.get("set", "")  # the limit set that it can be read in
     row["working"] = list(working or [])
     row["readings"] = [reading["id"] for reading in readings or []]
     row["notes"] = list(notes or [])
