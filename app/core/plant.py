@@ -9,6 +9,9 @@ from .pull import GRAVITY, pieces_of, pull, reversed_pieces
 FEET_M = 0.3048
 FILL_PERCENT = {1: 53.0, 2: 31.0}
 FILL_MANY_PERCENT = 40.0
+ONE_AXIS_OF_R95 = (
+    2.447747  # sqrt(-2 ln 0.05): radius of a round normal error that holds 95 percent, in standard deviations of one axis
+)
 
 
 def pull_tension(
@@ -324,10 +327,12 @@ def locate_budget(
     excess_u: float,
     mark_scale_half_width: float,
     gnss_r95_m: float,
+    resolution_m: float = 0.0,
 ) -> dict:
     """Uncertainty of a place on the ground that was found from an optical distance.
 
-    u = sqrt(sum of (sensitivity * standard uncertainty)^2), U = 2 u; half widths divided by sqrt 3, the satellite radius by 2.4477
+    u = sqrt(sum of (sensitivity * standard uncertainty)^2), U = 2 u; half widths divided by sqrt 3, resolution by sqrt 12, the satellite
+    radius by 2.447747
 
     Inputs:
         distance (m, above 0 to 200000): optical distance
@@ -338,6 +343,7 @@ def locate_budget(
         excess_u (ratio, 0 to 0.1): standard uncertainty of the excess
         mark_scale_half_width (ratio, 0 to 0.1): how far the sheath marks' scale may be off, 0.01 is one percent
         gnss_r95 (m, 0 to 1000): satellite fix, radius that holds 95 percent
+        resolution (m, 0 to 100, 0): step of the distance that the instrument shows
     Result:
         standard_uncertainty (m): one standard deviation along the route
         expanded (m): twice that
@@ -356,8 +362,10 @@ def locate_budget(
         ["index", distance_m / group_index * index_half_width / root_3],
         ["excess", sheath_m / (1.0 + excess) * excess_u],
         ["marks", sheath_m * mark_scale_half_width / root_3],
-        ["satellite fix", gnss_r95_m / 2.4477],
+        ["satellite fix", gnss_r95_m / ONE_AXIS_OF_R95],
     ]
+    if resolution_m:
+        terms.append(["resolution", resolution_m / math.sqrt(12.0)])
     squares = 0.0
     for term in terms:
         squares += term[1] * term[1]
