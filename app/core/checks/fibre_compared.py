@@ -148,4 +148,4 @@ def _difference(kind: str, place: tuple, there: dict, back: dict) -> dict:
     return check
 
 
-RULES = [bend_sign, wavelength_order, two_directions]
+RULES = base.apart_by(fibre_loss.of_strand, [bend_sign, wavelength_order, two_directions])

@@ -111,4 +111,4 @@ def _polarity(row: dict) -> dict:
     return base.statement("polarity", keys, GROUP, title, right, words, "crossed once", source, [], [row["reading"]], notes)
 
 
-RULES = [polish, end_faces, polarity]
+RULES = [polish] + base.apart_by(fibre_loss.of_strand, [end_faces, polarity])

@@ -15,6 +15,10 @@ def channel_losses(link: dict) -> dict:
 
     Gives {wavelength: [lowest dB, highest dB, [readings], where the lowest was read, where the highest was]}.
     """
+    return base.once(link, "channel_losses", lambda: _channel_losses(link))
+
+
+def _channel_losses(link: dict) -> dict:
     kind = base.field(link, "fibre") or "OS2"
     found = {}
     for row in fibre_loss.loss_rows(link):

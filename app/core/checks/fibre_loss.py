@@ -24,11 +24,16 @@ def loss_rows(link: dict) -> list:
 
 
 def strands(link: dict) -> list:
-    """Strands to be tested, as texts: 1 to the number stated, and any other that was measured."""
+    """Strands to be judged, as texts: 1 to the number stated, and any other that was measured; on trial the draft's alone."""
+    alone = base.on_trial(link)
+    if alone is not None:
+        return [alone]
     stated = base.decimal(link, "strands")
     names = [str(number) for number in range(1, min(int(stated or 0), MOST_STRANDS) + 1)]
+    known = {name: True for name in names}
     for row in loss_rows(link):
-        if row["keys"]["strand"] not in names:
+        if row["keys"]["strand"] not in known:
+            known[row["keys"]["strand"]] = True
             names.append(row["keys"]["strand"])
     return names or ["1"]
 
@@ -42,6 +47,10 @@ def limit_set(link: dict) -> str | None:
 
 def loss_limit(link: dict, wavelength: str, method: str) -> dict:
     """Limit of the loss -> {"db", "source", "working", "notes"}, or {"missing": words} when something is lacking."""
+    return base.once(link, ("loss_limit", wavelength, method), lambda: _loss_limit(link, wavelength, method))
+
+
+def _loss_limit(link: dict, wavelength: str, method: str) -> dict:
     own_db = base.number(link, "project_loss_limit", "dB")
     if own_db is not None:
         written = base.field(link, "project_limit_source") or "Project's own loss limit"
@@ -219,4 +228,9 @@ def _bad_reference(keys: list, title: str, loss_db: float, fault: dict, reading:
     return check
 
 
-RULES = [fibre_loss]
+def of_strand(body: dict) -> str:
+    """The mark by which rules of single strands stand apart."""
+    return str(body.get("strand") or "")
+
+
+RULES = base.apart_by(of_strand, [fibre_loss])

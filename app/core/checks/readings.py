@@ -21,6 +21,7 @@ class Readings:
         self._grouped = {}
         self._alike = {}
         self.noted = {}
+        self.alone = None
 
     def of(self, quantity: str) -> list:
         """The readings of a quantity, or of EVERY."""
@@ -54,6 +55,7 @@ class Trial:
         self._draft = draft
         self._mark = mark
         self._quantity = draft["body"]["quantity"]
+        self.alone = None if mark is None else mark(draft["body"])
         self._grouped = {}
         self.noted = {}
 
@@ -62,7 +64,7 @@ class Trial:
             return self._below.of(quantity)
         if self._mark is None:
             return self._below.of(quantity) + [self._draft]
-        return self._below.alike(quantity, self._mark, self._mark(self._draft["body"])) + [self._draft]
+        return self._below.alike(quantity, self._mark, self.alone) + [self._draft]
 
     def grouped(self, quantity: str, keys: tuple) -> list:
         if quantity != self._quantity:
@@ -180,8 +182,13 @@ def once(link: dict, name: object, work: object) -> object:
     return found[0]
 
 
+def on_trial(link: dict) -> object:
+    """In a rule that stands apart by a mark, while one more reading is on trial: that reading's mark. None otherwise."""
+    return _of(link).alone
+
+
 def apart_by(mark: object, rules: list) -> list:
-    """Say of rules that a row of theirs leans, of any one quantity's readings, only on those alike by a mark; gives the rules.
+    """Say of rules that a row which uses a reading leans, of that reading's quantity, only on readings alike by a mark; gives the rules.
 
     mark: a function of a reading's body, such as its strand. On trial such a rule sees of the draft's quantity only the readings alike to the draft.
     """
