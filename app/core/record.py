@@ -1,6 +1,6 @@
 """The commissioning record of a link as sections and rows: every text final, so that the phone's print page and the PDF show the same."""
 
-from . import record_link, record_signing, record_tests
+from . import record_earthing, record_link, record_power, record_signing, record_tests
 from .record_words import Names, cleaned, value_of
 
 
@@ -19,8 +19,8 @@ def build(book_view: dict, link_view: dict, checks: list, summary: dict, applica
         record_signing.deviations_section(link_view, checks),
         record_link.link_section(link_view, names),
         record_link.ends_section(link_view, names),
-        record_link.power_section(link_view, names),
-        record_link.earthing_section(link_view, names),
+        record_power.power_section(link_view, names, checks),
+        record_earthing.earthing_section(link_view, book_view, names),
         record_link.stations_section(link_view, names),
         record_tests.readings_section(link_view, names),
         record_link.photos_section(link_view, names),

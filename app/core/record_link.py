@@ -1,38 +1,23 @@
-"""Record sections on what was built: the link, its route, its ends, its earthing."""
+"""Record sections on what was built: the link, its route, its ends."""
 
 from . import kinds, pictures
 from .picture_strip import MOST_STATIONS, station_words
 from .record_blocks import drawing, filled_table, rows, section, table, text
+from .record_power import POWER_FIELDS
 from .record_words import NONE, described, field_rows, measure, position_text, shown, side_word, value_of, when
 
 _ON_COVER = ("name", "medium", "near_building", "far_building", "cable", "note")
-_POWER_FIELDS = (
-    "power_pairs",
-    "source_voltage",
-    "source_power",
-    "load_power",
-    "load_voltage_min",
-    "load_source",
-    "cable_temperature",
-)
 
 
 def link_section(link: dict, names: object) -> dict:
     """The link as specified: kind, limits chosen, cable."""
-    found = field_rows(link, kinds.LINK, names, _ON_COVER + _POWER_FIELDS)
+    found = field_rows(link, kinds.LINK, names, _ON_COVER + POWER_FIELDS)
     note = shown(link, described(kinds.LINK, "note"), names)
     return section(
         "link",
         "Link and cable",
         [rows(found) or text(["Nothing more was recorded about the link."]), text([note] if note else [])],
     )
-
-
-def power_section(link: dict, names: object) -> dict | None:
-    """What the cable carries besides data; None for a link without such fields."""
-    wanted = [description for description in kinds.LINK if description["name"] in _POWER_FIELDS]
-    found = rows(field_rows(link, wanted, names))
-    return section("power", "Power over the cable", [found]) if found else None
 
 
 def plan_section(book: dict, link: dict) -> dict:
@@ -135,73 +120,6 @@ def ends_section(link: dict, names: object) -> dict:
             body.append([description["label"], near or NONE, far or NONE])
     found = table(["At the", "Near end", "Far end"], "lll", body)
     return section("ends", "Ends and terminations", [found or text(["Nothing was recorded about the two ends."])])
-
-
-def earthing_section(link: dict, names: object) -> dict:
-    """Bonds with what was measured on them, protectors, electrodes."""
-    blocks = [_bonds(link, names), _protectors(link, names), _earth_readings(link, names)]
-    if not any(blocks):
-        blocks = [text(["No bond, protector or earth reading was recorded."])]
-    return section("earthing", "Bonds, earth electrodes, surge protectors", blocks)
-
-
-def _bonds(link: dict, names: object) -> dict | None:
-    body = []
-    for bond in link["bonds"]:
-        words = {description["name"]: shown(bond, description, names) for description in kinds.BOND}
-        measured = [
-            reading["text"]
-            for reading in link["readings"]
-            if reading["body"].get("of") == bond["subject"] and not reading["voided"]
-        ]
-        body.append(
-            [
-                words["name"],
-                words["side"],
-                words["from_point"],
-                words["to_point"],
-                words["size"],
-                words["length"],
-                words["joints"],
-                ", ".join(measured),
-                words["note"],
-            ]
-        )
-    return filled_table(["Bond", "At the", "From", "To", "Conductor", "Length", "Joints", "Measured", "Notes"], "llllrrrrl", body)
-
-
-def _protectors(link: dict, names: object) -> dict | None:
-    body = []
-    for protector in link["protectors"]:
-        words = {description["name"]: shown(protector, description, names) for description in kinds.PROTECTOR}
-        order = ("name", "side", "category", "lead_length", "earthed_to", "protection_level", "rated_current", "note")
-        body.append([words[name] for name in order])
-    head = [
-        "Surge protector",
-        "At the",
-        "Test category",
-        "Earth lead",
-        "Earthed to",
-        "Protection level",
-        "Rated current",
-        "Notes",
-    ]
-    return filled_table(head, "lllrlrrl", body)
-
-
-def _earth_readings(link: dict, names: object) -> dict | None:
-    titles = {
-        "electrode_resistance": "Earth electrode resistance",
-        "earth_difference_ac": "Between the two earths, AC",
-        "earth_difference_dc": "Between the two earths, DC",
-    }
-    body = []
-    for reading in link["readings"]:
-        held = reading["body"]
-        if held["quantity"] in titles and not reading["voided"]:
-            side = side_word(held["side"]) if held.get("side") else "both ends"
-            body.append([titles[held["quantity"]], side, reading["text"], str(held.get("conditions") or ""), when(reading["at"])])
-    return filled_table(["Earth reading", "At the", "Value", "Conditions", "Taken"], "llrll", body)
 
 
 def photos_section(link: dict, names: object) -> dict | None:

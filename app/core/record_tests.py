@@ -60,9 +60,20 @@ def _how(body: dict) -> str:
     return "; ".join(parts)
 
 
+_FIGURE_WORDS = (
+    ("temperature", "at "),
+    ("shown_margin", "instrument shows margin "),
+    ("duration", "for "),
+    ("current_stake", "current stake at "),
+    ("electrode_size", "largest dimension of the electrode "),
+    ("stray_voltage", "stray voltage "),
+    ("electrodes", "electrodes joined: "),
+)
+
+
 def _figures(body: dict) -> list:
     parts = []
-    for name, before in (("temperature", "at "), ("shown_margin", "instrument shows margin "), ("duration", "for ")):
+    for name, before in _FIGURE_WORDS:
         if body.get(name):
             parts.append(before + typed_text(body[name]))
     stated = body.get("uncertainty")

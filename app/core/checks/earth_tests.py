@@ -48,6 +48,21 @@ def _rows(reading: dict) -> list:
     return found
 
 
+def rows_as_typed(reading: dict) -> list:
+    """The rows of a test as they were typed, by rising position."""
+    return [pair[1] for pair in in_order(_typed(reading), _position)]
+
+
+def places_m(reading: dict) -> list:
+    """The positions of a test in metres, rising, one for each row of `rows_as_typed`."""
+    return [pair[0] for pair in in_order(_typed(reading), _position)]
+
+
+def _typed(reading: dict) -> list:
+    table = reading["body"]["table"]
+    return [list(pair) for pair in zip(column_numbers(quantity(QUANTITY), table, "position"), table["rows"])]
+
+
 def _position(row: list) -> float:
     return row[0]
 
