@@ -133,6 +133,18 @@ def _checks(request: dict) -> dict:
     return {"checks": checks, "warnings": _unlikely(draft)}
 
 
+def _trend(request: dict) -> dict:
+    """What the transceivers of a link said of themselves; with a draft as if it had been saved."""
+    from . import module_trend
+
+    link = views.link_view(_book(request), request["link"])
+    draft = request.get("draft")
+    if draft is not None:
+        entries.check_body({"kind": "reading", "body": draft})
+        link = module_trend.with_reading(link, draft, request.get("at"))
+    return module_trend.trend(link)
+
+
 def _unlikely(draft: dict) -> list:
     """A sentence for a value that is possible but unusual, so that the form can ask back."""
     about = quantities.quantity(draft["quantity"])
@@ -219,6 +231,7 @@ _OPERATIONS = {
     "site": _site,
     "link": lambda request: views.link_view(_book(request), request["link"]),
     "checks": _checks,
+    "trend": _trend,
     "cover": lambda request: sealing.cover(_book(request), request["link"]),
     "record": _record,
     "picture": _picture,

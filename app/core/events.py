@@ -42,6 +42,9 @@ def check_value(about: dict, value: object) -> None:
     name, unit = about["name"], about["units"][0]
     if not isinstance(value, dict) or value.get("value") in (None, ""):
         raise Refused("missing", "value", "", "a number with its unit", "Type what the instrument shows.")
+    if about.get("dark") and value["unit"] != unit and parse_decimal(value["value"], "value") == 0:
+        units.convert(1.0, value["unit"], unit, "value")
+        return  # a module's way of saying that it gets no light
     number = units.typed(value, unit, "value")
     check_bounds(
         "value",
@@ -102,7 +105,7 @@ def _check_extras(body: dict, about: dict) -> None:
         raise Refused("word", "visit", body.get("visit"), "install or service")
     if body.get("origin") not in (None, "s_parameters"):
         raise Refused("word", "origin", body["origin"], "s_parameters, or left out for what an instrument gave")
-    for name in ("note", "conditions", "accuracy_level"):
+    for name in ("note", "conditions", "accuracy_level", "module"):
         if body.get(name) is not None:
             check_text(body[name], name, LONGEST_TEXT)
 

@@ -11,6 +11,15 @@ EVENT_KINDS = [
 ]
 _TRACE_MARKS = ["strand", "wavelength", "direction"]
 
+
+def _of_module(name: str, title: str, units: list, low: str, high: str, **more: object) -> dict:
+    """What a transceiver says of itself: kept as a trend, so no check is made of it."""
+    title = "Module says: " + title
+    return described(
+        name, title, units, [FIBRE], ["side"], must=["side"], low=low, high=high, trend=True, extra=["module"], **more
+    )
+
+
 QUANTITIES = [
     described(
         "optical_loss",
@@ -147,4 +156,9 @@ QUANTITIES = [
         answers=[["right", "Light in at near position A leaves at far position B"], ["wrong", "It does not"]],
         caution="laser",
     ),
+    _of_module("module_transmit", "light sent", ["dBm", "uW", "mW"], "-60", "30", dark=True),
+    _of_module("module_receive", "light received", ["dBm", "uW", "mW"], "-60", "30", dark=True),
+    _of_module("module_temperature", "temperature", ["degC", "degF"], "-60", "150"),
+    _of_module("module_supply", "supply", ["V", "mV"], "0", "10"),
+    _of_module("module_bias", "bias current", ["mA"], "0", "1000"),
 ]

@@ -3,19 +3,23 @@
 from .. import limits, moments
 from ..errors import Refused
 from ..numbers import trimmed
+from ..quantities import QUANTITIES
 from . import base
 
 GROUP = "instruments"
+_OWN_WORD = [about["name"] for about in QUANTITIES if about.get("trend")]  # equipment speaks of itself, no instrument measures
 
 
 def calibration(link: dict, book: dict) -> list:
     """One row for each instrument used in readings that count, by name and serial."""
     groups, nameless = {}, []
     for reading in base.counting_readings(link):
+        if reading["body"]["quantity"] in _OWN_WORD:
+            continue
         marks = _marks(reading["body"])
         if marks != _NAMELESS:
             groups.setdefault(marks, []).append(reading)
-        elif reading["body"].get("value"):
+        elif reading["body"].get("value") or reading["body"].get("table"):
             nameless.append(reading)
     rows = [_instrument(marks, groups[marks]) for marks in sorted(groups)]
     return rows + _nameless(nameless)
