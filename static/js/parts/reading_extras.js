@@ -10,6 +10,10 @@ const LABELS = {
   temperature: "Cable temperature",
   shown_margin: "Margin the instrument shows",
   duration: "How long",
+  current_stake: "Current stake, from the electrode",
+  electrode_size: "Largest dimension of the electrode",
+  stray_voltage: "Stray voltage",
+  electrodes: "Electrodes joined, this one too",
   conditions: "Conditions: soil, weather, method",
 };
 
@@ -18,7 +22,7 @@ const extrasOf = (quantity) => [...(quantity.per.includes("frequency") ? ["frequ
 function fieldOf(app, quantity, name) {
   if (name === "conditions") return { name, label: LABELS[name], type: "text" };
   const units = name === "uncertainty" ? quantity.units : app.describe.extra_units[name];
-  return { name, label: LABELS[name] ?? name, type: "quantity", units, negative: name === "shown_margin" ? true : undefined };
+  return { name, label: quantity.extra_labels?.[name] ?? LABELS[name] ?? name, type: "quantity", units, negative: name === "shown_margin" ? true : undefined };
 }
 
 /** The quantity's own extras. @param onChange(changes). */
