@@ -5,6 +5,8 @@ import * as benchForm from "./screens/bench-form.js";
 import * as books from "./screens/books.js";
 import * as check from "./screens/check.js";
 import * as checks from "./screens/checks.js";
+import * as limitSet from "./screens/limit-set.js";
+import * as limits from "./screens/limits.js";
 import * as link from "./screens/link.js";
 import * as newBook from "./screens/new-book.js";
 import * as reading from "./screens/reading.js";
@@ -29,6 +31,8 @@ const ROUTES = [
   { pattern: "/sign-in", screen: signIn, form: true, needsName: false },
   { pattern: "/bench", screen: bench, ...reads },
   { pattern: "/bench/:name", screen: benchForm, form: true, needsName: false },
+  { pattern: "/limits", screen: limits, ...reads },
+  { pattern: "/limits/:id", screen: limitSet, ...reads },
   { pattern: "/book/new", screen: newBook, ...writes },
   { pattern: "/book/:book", screen: site, ...reads },
   { pattern: "/book/:book/edit/:kind/:subject", screen: thing, ...writes },

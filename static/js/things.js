@@ -52,10 +52,14 @@ function pick({ kind, subject, site, link }) {
     station: () => link.stations,
     bond: () => link.bonds,
     protector: () => link.protectors,
+    limit: () => [...link.limits, ...link.limits_taken_off, emptyLimit(subject)],
     load: () => link.loads,
   };
   return among[kind]().find((thing) => thing?.subject === subject) ?? null;
 }
+
+/** A link has one limit of its own of a kind, so it has a place before it is typed. */
+const emptyLimit = (subject) => ({ subject, kind: "limit", fields: {}, heads: [], created: null, withdrawn: null });
 
 /**
  * What an entry about a thing carries besides its fields. A new thing is known by the id of its first entry: `write` fills it in.
@@ -63,6 +67,7 @@ function pick({ kind, subject, site, link }) {
  */
 export function identity({ kind, book, subject, link }) {
   if (kind === "site") return { subject: book };
+  if (kind === "limit") return { subject, link, what: subject.slice(subject.lastIndexOf(":") + 1) };
   if (kind === "end") return { subject, link, side: subject.slice(subject.lastIndexOf(":") + 1) };
   const named = subject === "new" ? {} : { subject };
   return ["station", "bond", "protector", "load"].includes(kind) ? { ...named, link } : named;

@@ -16,6 +16,7 @@ export function figures(check) {
     ["Measured", joined([valueText(check.measured), check.uncertainty && `± ${check.uncertainty.text}`], " ")],
     ["Limit", limitText(check.limit)],
     ["Margin", valueText(check.margin)],
+    ["Published limit", limitText(check.published)],
   ].filter(([, text]) => text);
   if (!rows.length) return nothing;
   return html`<dl class="figures">

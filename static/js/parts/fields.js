@@ -37,10 +37,12 @@ export function fieldInput(input) {
 /**
  * Fills in what a description leaves to the book: words that come from the limits, buildings and corners to choose from.
  * @param {Field} field
- * @param {{words: object, medium?: string, buildings?: [string, string][], corners?: [string, string][]}} known
+ * @param {{words: object, medium?: string, buildings?: [string, string][], corners?: [string, string][],
+ *         units?: string[]}} known units: of a field whose units depend on what it is about
  * @returns {Field}
  */
-export function resolveField(field, { words, medium, buildings = [], corners = [] }) {
+export function resolveField(field, { words, medium, buildings = [], corners = [], units }) {
+  if (field.units_from) return { ...field, units: units ?? [] };
   if (field.words_from) return { ...field, words: pairsOf(words[field.words_from], medium) };
   if (field.type === "reference") return { ...field, words: field.of === "corner" ? corners : buildings };
   if (field.type === "ties") return { ...field, words: corners };

@@ -2,6 +2,7 @@
 
 import { html, nothing } from "lit-html";
 import { unbroken } from "./figure.js";
+import { limitAbout } from "./own_limits.js";
 import { nameOf, query, timeText, unitWord } from "./values.js";
 
 /**
@@ -64,11 +65,12 @@ const isSame = (one, other) => one.subject === other.subject && one.field === ot
 function hint(site, conflict, app) {
   const { kind, field, view } = conflict;
   const label = app.describe.kinds[kind]?.find(({ name }) => name === field)?.label ?? field;
-  const place = [thingName(site, conflict), view && kind !== "link" && nameOf(view, "Link")].filter(Boolean).join(", ");
+  const place = [thingName(site, conflict, app), view && kind !== "link" && nameOf(view, "Link")].filter(Boolean).join(", ");
   return html`<a class="button" href=${settlingHref(site.book, view?.id, conflict)}>${label} of ${place}</a>`;
 }
 
-function thingName(site, { kind, subject, view }) {
+function thingName(site, { kind, subject, view }, app) {
+  if (kind === "limit") return `the limit of ${limitAbout(subject, app)?.label.toLowerCase() ?? "this link"}`;
   if (kind === "site") return nameOf(site.site, "the site");
   if (kind === "link") return nameOf(view, "the link");
   if (kind === "end") return subject.endsWith(":near") ? "the near end" : "the far end";

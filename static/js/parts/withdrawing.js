@@ -10,6 +10,7 @@ const WORDS = {
   bond: "Take this bond off the link",
   protector: "Take this surge protector off the link",
   load: "Take this load off the link",
+  limit: "Take this limit off the link",
 };
 
 /** @param {{kind: string, form: {reason?: string, errors: Record<string, string>}}} model */

@@ -25,7 +25,9 @@ export function view(model, app) {
     <ul class="rows">
       ${shown.map((book) => bookRow(book))}
     </ul>
-    ${empty(books, shown)} ${phonePanel(model, app)}
+    ${empty(books, shown)}
+    <p><a class="quiet-button" href="#/limits">Limits, and how sure each is</a></p>
+    ${phonePanel(model, app)}
     <div class="actions">
       <a class="second-action" href="#/bench">Bench</a><a class="main-action" href="#/book/new">Add site</a>
     </div>

@@ -4,6 +4,7 @@ import { figures, working } from "../parts/check_row.js";
 import { marginBar } from "../parts/bar.js";
 import { deviationSheet, deviationText, openDeviation } from "../parts/deviation.js";
 import { unbroken } from "../parts/figure.js";
+import { limitLinks } from "../parts/own_limits.js";
 import { formOf } from "../parts/reading_state.js";
 import { readingList, voidSheet } from "../parts/readings.js";
 import { conflictOf, settlingHref } from "../parts/settling.js";
@@ -40,7 +41,7 @@ export function view(model, app) {
     ${check.margin ? html`<p class="check-margin"><strong>${unbroken(valueText(check.margin))}</strong> margin</p>` : nothing}
     ${figures(check)} ${marginBar(check)}
     <p class="check-sentence">${unbroken(check.sentence)}</p>
-    ${sourceOf(check)} ${deviationText(check.deviation)}
+    ${sourceOf(check)} ${limitLinks(model, app)} ${deviationText(check.deviation)}
     <h2>Working</h2>
     ${
       check.working.length || check.notes.length

@@ -3,6 +3,7 @@ import { html, nothing } from "lit-html";
 import { foldedRows, foldOf } from "../parts/check_fold.js";
 import { checkShort } from "../parts/check_row.js";
 import { unbroken } from "../parts/figure.js";
+import { ownLimits } from "../parts/own_limits.js";
 import { joined, labelOf, nameOf, query } from "../parts/values.js";
 import { fails, passes, verdictShape } from "../parts/verdict.js";
 
@@ -34,7 +35,7 @@ export function view(model, app) {
         ? foldedGroups(app, rows).map(([group, folded]) => groupOf(model, app, group, folded))
         : html`<p class="none">${nothingTo(show)}</p>`
     }
-    ${show === "all" ? applications(model.applications) : nothing}
+    ${show === "all" ? html`${applications(model.applications)} ${ownLimits(model, app)}` : nothing}
     <nav class="thumb-bar" aria-label="Go on">
       <a class="main-action" href=${`#/book/${book}/link/${link}/reading`}>Reading</a
       ><a class="main-action" href=${`#/book/${book}/link/${link}/sign`}>Sign</a>

@@ -5,6 +5,8 @@ import * as forms from "../form.js";
 import { caution, cautionsFor } from "../parts/cautions.js";
 import { fieldInput, resolveField } from "../parts/fields.js";
 import { divided } from "../parts/groups.js";
+import { choiceAbout } from "../parts/limit_choice.js";
+import { limitAbout } from "../parts/own_limits.js";
 import { settling, showSettling } from "../parts/settling.js";
 import { withdrawing } from "../parts/withdrawing.js";
 import { findThing, identity, nameOf } from "../things.js";
@@ -18,6 +20,7 @@ const TITLES = {
   station: "Station",
   bond: "Bond",
   protector: "Surge protector",
+  limit: "Own limit",
   load: "Load",
 };
 
@@ -40,7 +43,7 @@ export async function load({ book, kind, subject, link: linkId = "", then = "", 
     thing,
     fields,
     form,
-    title: titleOf(kind, thing, defaults),
+    title: kind === "limit" ? `Own limit: ${limitAbout(subject, app)?.label ?? ""}` : titleOf(kind, thing, defaults),
   };
 }
 
@@ -100,7 +103,8 @@ function oneField(described, model, app) {
   const onChange = (value) => change(field, value, model, app);
   const value = forms.valueOf(form, field.name);
   return html`${settling({ field, stored: form.stored[field.name], touched: field.name in form.touched, onChange })}
-  ${fieldInput({ field, value, onChange, error: form.errors[field.name], id: `field-${field.name}` })}`;
+  ${fieldInput({ field, value, onChange, error: form.errors[field.name], id: `field-${field.name}` })}
+  ${choiceAbout(field, value, app)}`;
 }
 
 function change(field, value, model, app) {
@@ -108,7 +112,7 @@ function change(field, value, model, app) {
   forms.touch(model.form, field.name, value, app);
 }
 
-function known({ site, form, ...model }, app) {
+function known({ site, form, subject, ...model }, app) {
   const pairs = (things) => things.map((thing) => [thing.subject, nameOf(thing) || "without a name"]);
   const { corners, buildings } = site;
   return {
@@ -116,6 +120,7 @@ function known({ site, form, ...model }, app) {
     medium: mediumOf({ form, ...model }),
     buildings: pairs(buildings),
     corners: pairs(corners),
+    units: limitAbout(subject, app)?.units,
   };
 }
 
@@ -148,7 +153,7 @@ async function submit(event, model, app) {
   form.errors = forms.missing(form, fields);
   if (Object.keys(form.errors).length > 0) return showErrors(app);
   const hidden = model.fields.filter((field) => field.hidden);
-  const body = forms.changes(form, [...fields, ...hidden]);
+  const body = { ...forms.changes(form, [...fields, ...hidden]), ...(model.thing?.withdrawn ? { withdrawn: null } : {}) };
   if (model.thing?.created && Object.keys(body).length === 0) return leave(model, model.subject, "Nothing was changed", app);
   return keep(model, body, { fields, sentence: "Saved on this phone" }, app);
 }
@@ -159,7 +164,7 @@ async function keep(model, body, { fields, sentence }, app) {
   app.redraw();
   try {
     const id = await app.write(book, kind, { ...identity(model), ...body }, thing?.heads ?? []);
-    await leave(model, "withdrawn" in body ? null : (thing?.subject ?? id), sentence, app);
+    await leave(model, body.withdrawn ? null : (thing?.subject ?? id), sentence, app);
   } catch (error) {
     const name = forms.fieldOf(error, fields);
     form.errors = { [name ?? ""]: forms.worded(error, name) };
