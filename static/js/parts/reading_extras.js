@@ -22,7 +22,8 @@ const extrasOf = (quantity) => [...(quantity.per.includes("frequency") ? ["frequ
 function fieldOf(app, quantity, name) {
   if (name === "conditions") return { name, label: LABELS[name], type: "text" };
   const units = name === "uncertainty" ? quantity.units : app.describe.extra_units[name];
-  return { name, label: quantity.extra_labels?.[name] ?? LABELS[name] ?? name, type: "quantity", units, negative: name === "shown_margin" ? true : undefined };
+  const label = quantity.extra_labels?.[name] ?? LABELS[name] ?? name;
+  return { name, label, type: "quantity", units, negative: name === "shown_margin" ? true : undefined };
 }
 
 /** The quantity's own extras. @param onChange(changes). */
