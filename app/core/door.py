@@ -194,11 +194,13 @@ def _picture(request: dict) -> dict:
     link = views.link_view(book, request["link"])
     if which == "plan":
         return {"svg": pictures.plan(site, link)}
+    if which == "loss":
+        return {"svg": pictures.loss_along(link, str(request.get("strand")), str(request.get("wavelength")))}
     if which == "strip":
         return {"svg": pictures.strip(link)}
     if which == "bars":
         return {"svg": pictures.bars(views.judged_link(book, request["link"])["checks"])}
-    raise Refused("word", "which", which, "site, plan, strip or bars")
+    raise Refused("word", "which", which, "site, plan, strip, loss or bars")
 
 
 def _calculators(request: dict) -> list:

@@ -1,6 +1,6 @@
 """Pictures of a link as SVG text: the same on the phone's screen, its print page and the commissioning record."""
 
-from . import draw, picture_bars, picture_plan, picture_strip
+from . import draw, picture_bars, picture_loss, picture_plan, picture_strip
 
 
 def plan(book: dict, link: dict) -> str:
@@ -21,6 +21,11 @@ def strip(link: dict, first: int = 0, count: int = picture_strip.MOST_STATIONS) 
 def bars(checks: list) -> str:
     """Measured values against their limits, one row a check that has both."""
     return picture_bars.bars(checks)
+
+
+def loss_along(link: dict, strand: str, wavelength: str) -> str:
+    """What is lost along a strand over distance, by its events typed from an OTDR."""
+    return picture_loss.along(link, strand, wavelength)
 
 
 def signature(signed: dict) -> str:

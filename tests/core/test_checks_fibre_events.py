@@ -95,6 +95,18 @@ def test_an_event_that_the_other_end_does_not_show_says_so() -> None:
     assert "not seen far to near" in check["sentence"]
 
 
+def test_without_the_end_of_the_link_two_directions_are_not_paired_by_a_guess() -> None:
+    link = link_of_800_m()
+    typed(link, END_TO_END)
+    typed(link, BACK_AGAIN, "far_to_near")
+    rows = link.of_rule("splice_loss")
+    assert [row["verdict"] for row in rows] == ["not_measured", "not_measured"]
+    assert "the end of the link is not among the events" in rows[0]["sentence"]
+    assert "404.7 m from the far end" in rows[0]["title"] + rows[1]["title"]
+    link.story.reading(link.id, "instrument_length", "815.1", "m", strand="1")
+    assert one(link, "splice_loss")["measured"]["text"] == "0.15"
+
+
 @pytest.mark.parametrize(
     ("limit_set", "fibre", "wavelength", "end"),
     [

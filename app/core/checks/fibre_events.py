@@ -150,7 +150,11 @@ def _why_one_way(trace: dict, missing: str, event: dict | None) -> str:
     if event is None or event["loss"] is None:
         return "no loss was typed for it"
     words = "one direction only, indicative: " + text(event["loss"], 2) + " dB"
-    return words + (", not seen " + fibre_loss.DIRECTION_WORDS[missing] if missing in trace["ways"] else "")
+    if missing not in trace["ways"]:
+        return words
+    if trace["length_m"] is None:
+        return words + ", since the end of the link is not among the events the two directions cannot be paired"
+    return words + ", not seen " + fibre_loss.DIRECTION_WORDS[missing]
 
 
 RULES = base.apart_by(fibre_loss.of_strand, [event_losses])
