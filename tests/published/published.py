@@ -80,7 +80,7 @@ def _cells(table: Row) -> list[Row]:
                 inputs = {**table.get("inputs", {}), **column.get("inputs", {}), **line["inputs"]}
                 kept = {key: table[key] for key in ("what", "call", "result", "unit", "source") if key in table}
                 result = {"result": column["result"]} if "result" in column else {}
-                tolerance = column.get("tolerance", table["tolerance"])
+                tolerance = line.get("tolerance", column.get("tolerance", table["tolerance"]))
                 found.append(
                     {**kept, **result, "inputs": inputs, "expected": expected, "tolerance": tolerance, "confidence": confidence}
                 )
