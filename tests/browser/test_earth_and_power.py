@@ -70,7 +70,8 @@ def test_loads_add_up_and_each_is_said_to_be_fed_or_not(phone: Phone) -> None:
     phone.all_sent()
 
 
-# A hemisphere that truly reads 20 ohm, current stake at 40 m: 19.58, 20.01 and 20.59 ohm at 52, 62 and 72 % (potential theory, by hand), 19.08 and 21.38 at 40 and 80 %.
+# A hemisphere that truly reads 20 ohm, current stake at 40 m: 19.58, 20.01 and 20.59 ohm at 52, 62 and 72 %, 19.08 and 21.38 ohm at 40 and 80 %
+# (potential theory, by hand).
 CURVE = [("16", "19.08"), ("20.8", "19.58"), ("24.8", "20.01"), ("28.8", "20.59"), ("32", "21.38")]
 
 
