@@ -18,7 +18,7 @@ def differences() -> dict:
 def _of_set(file_id: str) -> str:
     about = limits.document(file_id)
     if about["difference"]:
-        return about["difference"]
+        return about["document"] + ":" + about["edition"] + ". " + about["difference"]
     held = {row["id"]: row for row in limits.rows(file_id)}
     if [name for name in ("end_mating:MM", "end_mating:SM", "mating", "splice") if name not in held]:
         return ""

@@ -54,4 +54,4 @@ def subject_of(link_id: object, what: object) -> str:
 def label_of(subject: str) -> str:
     """What the limit of that subject is a limit of, in words."""
     held = about(subject.rpartition(":")[2])
-    return "the limit of " + held["label"][:1].lower() + held["label"][1:] if held else "a limit"
+    return held["label"][:1].lower() + held["label"][1:] if held else "something this version does not know"

@@ -1,6 +1,6 @@
 """The commissioning record of a link as sections and rows: every text final, so that the phone's print page and the PDF show the same."""
 
-from . import record_earthing, record_link, record_power, record_signing, record_tests
+from . import record_earthing, record_fibre, record_limits, record_link, record_power, record_signing, record_tests
 from .record_words import Names, cleaned, value_of
 
 
@@ -15,6 +15,9 @@ def build(book_view: dict, link_view: dict, checks: list, summary: dict, applica
         record_signing.verdict_section(link_view, checks, summary, made_at),
         record_link.plan_section(book_view, link_view),
         record_tests.checks_section(checks),
+        record_limits.own_limits_section(link_view, checks, names),
+        record_fibre.strands_section(link_view, checks),
+        record_fibre.events_section(link_view, checks),
         record_tests.applications_section(applications),
         record_signing.deviations_section(link_view, checks),
         record_link.link_section(link_view, names),
@@ -23,6 +26,7 @@ def build(book_view: dict, link_view: dict, checks: list, summary: dict, applica
         record_earthing.earthing_section(link_view, book_view, names),
         record_link.stations_section(link_view, names),
         record_tests.readings_section(link_view, names),
+        record_fibre.modules_section(link_view),
         record_link.photos_section(link_view, names),
         record_link.notes_section(link_view, names),
         record_signing.cautions_section(link_view),

@@ -1,0 +1,224 @@
+"""Limits typed for a link: taken only with their source, deciding every rule they are of, never hiding the published one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from app import engine
+from app.core.errors import Refused
+from app.core.own_limits import OWN_LIMITS
+from tests.core.judged import checks, near_and_far_marks
+from tests.making import Story, entry, new_id, value
+
+COPPER = {"category": "6", "setup": "permanent_link", "limit_set": "iso-11801-1-2017-copper"}
+MADE_AT = "2026-03-15T08:00:00.000+01:00"
+
+
+def copper() -> tuple[Story, str]:
+    story = Story()
+    return story, story.link("copper", **COPPER)
+
+
+def own(story: Story, link: str, what: str, number: str, unit: str, **more: Any) -> str:
+    fields = {"what": what, "value": value(number, unit), "source": "Specification K-7, page 3", **more}
+    return story.thing("limit", f"{link}:limit:{what}", link=link, **fields)
+
+
+def loop(story: Story, link: str, ohms: str, **marks: Any) -> None:
+    story.reading(link, "loop_resistance", ohms, "ohm", pair="1-2", **marks)
+
+
+LOOP = "loop_resistance:pair=1-2"
+
+
+def test_a_weaker_own_limit_passes_what_the_published_one_fails_and_says_both() -> None:
+    story, link = copper()
+    loop(story, link, "22.4")
+    assert checks(story, link)[LOOP]["verdict"] == "fail"  # ISO/IEC 11801-1: 21 ohm for a permanent link, from memory
+    own(story, link, "loop_resistance", "24", "ohm")
+    check = checks(story, link)[LOOP]
+    assert check["verdict"] == "pass"
+    assert check["limit"] == {"text": "24.00", "unit": "Ω", "sense": "max"}
+    assert check["source"]["seen"] == "typed"
+    assert check["source"]["text"] == "Specification K-7, page 3 (typed in for this link)"
+    assert check["published"]["text"] == "21" and check["published"]["how"] == "weaker than"
+    assert "Weaker than the published 21 Ω." in check["sentence"]
+    assert (
+        "Weaker than ISO/IEC 11801-1:2017, clause 7, permanent link (from memory, check your edition): 21 Ω." in check["notes"]
+    )
+    assert "By that limit: fails." in check["notes"]
+
+
+@pytest.mark.parametrize(
+    ("limit", "words", "verdict"), [("21", "The same as", "pass"), ("20.99", "Stricter than", "pass"), ("20.5", "Stricter than", "fail")]
+)
+def test_a_stricter_or_equal_own_limit_says_so(limit: str, words: str, verdict: str) -> None:
+    story, link = copper()
+    loop(story, link, "20.9")
+    own(story, link, "loop_resistance", limit, "ohm")
+    check = checks(story, link)[LOOP]
+    assert check["verdict"] == verdict
+    assert words + " the published 21 Ω." in check["sentence"]
+
+
+def test_an_own_limit_in_another_unit_judges_alike() -> None:
+    story, link = copper()
+    loop(story, link, "22.4")
+    own(story, link, "loop_resistance", "22400", "mohm")
+    assert checks(story, link)[LOOP]["margin"] == {"text": "0.00", "unit": "Ω"}
+
+
+def test_an_own_limit_finer_than_the_published_one_is_judged_in_its_own_steps() -> None:
+    story, link = copper()
+    story.reading(link, "delay_skew", "43.6", "ns")
+    own(story, link, "skew", "43.5", "ns")
+    check = checks(story, link)["skew"]
+    assert (check["verdict"], check["margin"]["text"]) == ("fail", "-0.1")  # in the whole nanoseconds of the standard it were 44 to 44
+
+
+def test_what_waits_shows_the_own_limit_and_the_published_one() -> None:
+    story, link = copper()
+    own(story, link, "loop_resistance", "18", "ohm")
+    check = checks(story, link)[LOOP]
+    assert check["verdict"] == "not_measured" and check["limit"]["text"] == "18"
+    assert "Limit 18 Ω from Specification K-7, page 3 (typed in for this link). Stricter than the published 21 Ω." in check["sentence"]
+
+
+def test_an_own_limit_judges_where_nothing_published_does() -> None:
+    story, link = copper()
+    story.reading(link, "electrode_resistance", "18", "ohm", side="near")
+    assert checks(story, link)["electrode:side=near"]["verdict"] == "not_measured"  # nothing is chosen on the link
+    own(story, link, "electrode_resistance", "15", "ohm")
+    check = checks(story, link)["electrode:side=near"]
+    assert (check["verdict"], check["margin"]["text"], check["published"]) == ("fail", "-3", None)
+
+
+def test_a_loop_of_extended_reach_and_a_bend_are_judged_by_their_own_limit_alone() -> None:
+    story = Story()
+    link = story.link("extended")
+    loop(story, link, "43.6")
+    own(story, link, "loop_resistance", "45", "ohm")
+    own(story, link, "bend_radius", "60", "mm")
+    station = story.thing("station", link=link, type="bend", order="1", bend_radius=value("50", "mm"))
+    found = checks(story, link)
+    assert found[LOOP]["verdict"] == "pass"
+    bend = found[f"bend_radius:station={station}"]
+    assert (bend["verdict"], bend["margin"]["text"]) == ("fail", "-10")
+
+
+def test_the_least_voltage_is_an_own_limit_too() -> None:
+    story, link = copper()
+    story.reading(link, "far_voltage", "44.2", "V")
+    own(story, link, "far_voltage", "45", "V")
+    check = checks(story, link)["far_voltage"]
+    assert (check["verdict"], check["limit"]["sense"], check["margin"]["text"]) == ("fail", "min", "-0.8")
+
+
+def test_guarded_acceptance_holds_for_own_limits() -> None:
+    story = Story()
+    link = story.link("copper", decision_rule="guarded", **COPPER)
+    loop(story, link, "23.9", uncertainty=value("0.3", "ohm"))
+    own(story, link, "loop_resistance", "24", "ohm")
+    check = checks(story, link)[LOOP]
+    assert check["verdict"] == "pass_within_uncertainty"
+    assert "By that limit: fails." in check["notes"]  # 23.9 is 2.9 above 21, more than the 0.3 stated
+
+
+def test_a_limit_that_is_taken_off_decides_nothing_and_can_come_back() -> None:
+    story, link = copper()
+    loop(story, link, "22.4")
+    subject = own(story, link, "loop_resistance", "24", "ohm")
+    story.thing("limit", subject, link=link, what="loop_resistance", withdrawn="The client withdrew it")
+    assert checks(story, link)[LOOP]["verdict"] == "fail"
+    with engine.opened(story.book, story.texts) as core:
+        view = core("link", link=link)
+        assert view["limits"] == [] and [held["subject"] for held in view["limits_taken_off"]] == [subject]
+    story.thing("limit", subject, link=link, what="loop_resistance", withdrawn=None)
+    assert checks(story, link)[LOOP]["verdict"] == "pass"
+
+
+def test_two_phones_that_type_one_each_have_to_choose() -> None:
+    story, link = copper()
+    loop(story, link, "22.4")
+    subject = f"{link}:limit:loop_resistance"
+    for number, by in (("24", "Ann"), ("22", "Ben")):
+        body = {"subject": subject, "link": link, "what": "loop_resistance", "value": value(number, "ohm"), "source": "Letter"}
+        story.add("limit", body, by=by)
+    found = checks(story, link)
+    waiting = found[f"unsettled:subject={subject}:field=value"]
+    assert waiting["verdict"] == "not_measured" and waiting["required"]
+    assert waiting["title"] == "Two values stand: limit of pair loop resistance"
+    assert "24 Ω" in waiting["sentence"] and "22 Ω" in waiting["sentence"]
+
+
+@pytest.mark.parametrize(
+    ("change", "field", "words"),
+    [
+        ({"source": None}, "source", "a limit without source is not taken"),
+        ({"value": None}, "value", "Type the limit"),
+        ({"what": "colour"}, "what", "loop_resistance"),
+        ({"subject": "elsewhere"}, "subject", "to match"),
+        ({"value": value("24", "V")}, "value", "ohm"),
+        ({"value": value("-3", "ohm")}, "value", "from zero up"),
+        ({"source": "  "}, "source", "at least one letter"),
+    ],
+)
+def test_a_limit_that_is_not_whole_is_refused(change: dict[str, Any], field: str, words: str) -> None:
+    link = new_id()
+    body = {"link": link, "what": "loop_resistance", "subject": f"{link}:limit:loop_resistance"}
+    body |= {"value": value("24", "ohm"), "source": "Specification K-7", **change}
+    with pytest.raises(Refused) as refused:
+        engine.call("check_entry", text=entry("limit", body))
+    assert refused.value.field == field
+    assert words in refused.value.sentence()
+
+
+def test_every_own_limit_names_units_of_one_kind() -> None:
+    from app.core.units import group_of
+
+    for about in OWN_LIMITS:
+        assert len({group_of(unit) for unit in about["units"]}) == 1, about["what"]
+
+
+def test_the_rules_of_another_link_are_not_touched() -> None:
+    story, link = copper()
+    near, far = story.site_with_buildings()
+    other = story.thing("link", name="Other", medium="copper", near_building=near, far_building=far, **COPPER)
+    loop(story, link, "22.4")
+    loop(story, other, "22.4")
+    own(story, link, "loop_resistance", "24", "ohm")
+    assert checks(story, link)[LOOP]["verdict"] == "pass"
+    assert checks(story, other)[LOOP]["verdict"] == "fail"
+
+
+def test_the_projects_own_depth_shows_the_rule_it_stands_in_for() -> None:
+    story = Story()
+    link = story.link(
+        "fibre", burial_rule="direct-600", project_depth=value("450", "mm"), project_depth_source="Drawing 7", laying="direct"
+    )
+    station = story.thing("station", link=link, type="marker", order="1", depth=value("500", "mm"))
+    check = checks(story, link)[f"burial_depth:station={station}"]
+    assert check["verdict"] == "pass" and "Weaker than the published 600 mm." in check["sentence"]
+    assert "By that limit: fails." in check["notes"]
+
+
+def test_the_record_lists_them_beside_the_published_ones_and_a_seal_covers_them() -> None:
+    story, link = copper()
+    near_and_far_marks(story, link, "0", "80")
+    loop(story, link, "22.4")
+    own(story, link, "loop_resistance", "24", "ohm", note="Agreed on site")
+    with engine.opened(story.book, story.texts) as core:
+        model = core("record", link=link, made_at=MADE_AT)
+        covered = [row[0] for row in core("cover", link=link)["entries"]]
+    (table,) = next(held for held in model["sections"] if held["id"] == "own-limits")["blocks"]
+    assert table["rows"][0] == [
+        "Pair loop resistance",
+        "≤ 24 Ω",
+        "Specification K-7, page 3\nAgreed on site",
+        "≤ 21 Ω, ISO/IEC 11801-1:2017, clause 7, permanent link (from memory, check your edition)",
+        "weaker",
+    ]
+    limit_entries = [text for text in story.texts if '"kind":"limit"' in text]
+    assert len(limit_entries) == 1 and any(f'"id":"{held}"' in limit_entries[0] for held in covered)
