@@ -41,6 +41,12 @@ def _empty(kind: str, subject: str) -> dict:
 
 def site_view(book: object) -> dict:
     """Site, buildings and corners of a book, without its links: what rules and pictures need of it."""
+    if "site" not in book.kept:
+        book.kept["site"] = _site_view(book)
+    return dict(book.kept["site"])
+
+
+def _site_view(book: object) -> dict:
     site = book.things.get("site", {}).get(book.book)
     return {
         "book": book.book,
