@@ -26,7 +26,7 @@ QUANTITIES = [
         ["side"],
         form="table",
         columns=[
-            column("position", "Potential stake at", ["m", "ft"], low="0.1", high="10000"),
+            column("position", "P stake", ["m", "ft"], low="0.1", high="10000"),
             column("resistance", "Reading", ["ohm"], low="0", high="100000"),
         ],
         most="60",

@@ -80,9 +80,9 @@ def test_a_fall_of_potential_shows_its_plateau_while_it_is_typed(phone: Phone) -
     acts.open_reading(phone, "Earth electrode, fall of potential")
     expect(phone.page.get_by_role("complementary", name="Caution")).to_contain_text("Keep people and animals off stakes")
     phone.key("Taken at", "Near end")
-    phone.put("Current stake, from the electrode", ("40", "m"))
+    phone.put("Current stake (C), from the electrode", ("40", "m"))
     for row, (place, ohm) in enumerate(CURVE, start=1):
-        cell = phone.page.get_by_role("textbox", name=f"Potential stake at, row {row}", exact=True)
+        cell = phone.page.get_by_role("textbox", name=f"P stake, row {row}", exact=True)
         if not cell.count():
             phone.press("Add row")
         cell.fill(place)

@@ -133,13 +133,12 @@ def source_voltage(link: dict) -> tuple:
 def cable(link: dict) -> dict:
     """Resistance of a pair set at the hottest cable temperature: from the loops read, else from gauge and length.
 
-    {"missing"}, or {"pair_set_ohm", "per_m" (ohm per metre of a pair set, None where the length is not known), "length" (or None), "working",
-    "readings", "notes"}.
+    {"missing"}, or {"pair_set_ohm", "working", "readings", "notes"}.
     """
     hottest = base.number(link, "cable_temperature", "degC")
     held, length = judging.loops(link), judging.cable_length(link)
     if held:
-        return _from_loops(held, hottest, length)
+        return _from_loops(held, hottest)
     gauge = base.decimal(link, "gauge")
     if not gauge or not length:
         return {"missing": ["pair loop resistances (or conductor gauge and cable length)"]}
@@ -149,22 +148,23 @@ def cable(link: dict) -> dict:
         short_text(gauge) + " AWG copper at " + short_text(temperature) + " degC: pair set = one conductor = "
         + short_text(per_m * length["m"]) + " ohm"
     )  # fmt: skip
-    notes = ["No pair loop was read: resistance from gauge and length, without connectors."] + length["notes"] + _cold(hottest)
+    notes = (
+        ["No pair loop was read: resistance from gauge and length, without connectors."] + length["notes"] + cold_notes(hottest)
+    )
     return {
         "pair_set_ohm": per_m * length["m"],
-        "per_m": per_m,
-        "length": length,
         "working": [length["line"], line],
         "readings": length["readings"],
         "notes": notes,
     }
 
 
-def _cold(hottest: float | None) -> list:
+def cold_notes(hottest: float | None) -> list:
+    """A note where the hottest temperature of the cable is not said."""
     return [] if hottest is not None else ["The hottest cable temperature is not set: resistance is not raised for warm cable."]
 
 
-def _from_loops(held: dict, hottest: float | None, length: dict | None) -> dict:
+def _from_loops(held: dict, hottest: float | None) -> dict:
     names = sorted(held)
     ohms = []
     for pair in names:
@@ -177,12 +177,39 @@ def _from_loops(held: dict, hottest: float | None, length: dict | None) -> dict:
     listed = ", ".join([short_text(ohm) for ohm in ohms])
     return {
         "pair_set_ohm": pair_set,
-        "per_m": pair_set / length["m"] if length else None,
-        "length": length,
         "working": ["loops " + listed + " ohm" + at_words + "; pair set = mean loop / 2 = " + short_text(pair_set) + " ohm"],
         "readings": [held[pair]["reading"] for pair in names],
-        "notes": _cold(hottest),
+        "notes": cold_notes(hottest),
     }
+
+
+def per_metre(link: dict) -> dict:
+    """A metre of a pair set at the hottest cable temperature: from the loops read over the length, else from the gauge.
+
+    {"missing"}, or {"ohm_per_m", "working", "readings"}.
+    """
+    path, length, gauge = cable(link), judging.cable_length(link), base.decimal(link, "gauge")
+    if judging.loops(link) and length:
+        per_m = path["pair_set_ohm"] / length["m"]
+        line = (
+            short_text(path["pair_set_ohm"])
+            + " ohm / "
+            + short_text(length["m"])
+            + " m = "
+            + short_text(per_m * 1000.0)
+            + " ohm per km"
+        )
+        working = path["working"] + [length["line"], line]
+        return {"ohm_per_m": per_m, "working": working, "readings": path["readings"] + length["readings"]}
+    if not gauge:
+        return {"missing": ["pair loop resistances and cable length (or conductor gauge)"]}
+    hottest = base.number(link, "cable_temperature", "degC")
+    temperature = 20.0 if hottest is None else hottest
+    per_m = conductor_ohm_per_m(gauge, temperature)
+    line = (
+        short_text(gauge) + " AWG copper at " + short_text(temperature) + " degC: " + short_text(per_m * 1000.0) + " ohm per km"
+    )
+    return {"ohm_per_m": per_m, "working": [line], "readings": []}
 
 
 # ---- all of it

@@ -138,30 +138,40 @@ def _without(least: dict, ends: dict) -> list:
 
 
 def reach(link: dict, site: dict) -> list:
-    """The longest run of this cable that would still feed these loads, and which bound it is."""
+    """The longest run of this cable that would still feed these loads, and which bound it is; also before a cable is laid."""
     if not fed(link):
         return []
     rule, title = "power_reach", "Longest run that would still feed this"
-    case = case_of(link)
-    if "missing" in case:
-        return [base.not_measured(rule, [], GROUP, title, required=False, missing=judging.needs(case["missing"]))]
-    path = power_case.cable(link)
-    if path["length"] is None or case["load_w"] <= 0 or not path["per_m"]:
-        return [
-            base.not_measured(
-                rule, [], GROUP, title, required=False, missing=judging.needs(["the cable's length and the loads' power"])
-            )
-        ]
-    least, ends = least_voltage(link), _ends_of_supply(link)
-    bounds = reach_bounds(case["source_v"], case["load_w"], least["v"], ends["w"], ends["a"])
+    source_v, reading = power_case.source_voltage(link)
+    asked, metre = demand(link), power_case.per_metre(link)
+    missing = ([] if source_v else ["the voltage at the source"]) + asked["missing"] + metre.get("missing", [])
+    if missing or asked["power_w"] <= 0:
+        words = judging.needs(missing or ["a load that draws power"])
+        return [base.not_measured(rule, [], GROUP, title, required=False, missing=words)]
+    least, ends, sets = least_voltage(link), _ends_of_supply(link), power_case.sets_of(link)
+    bounds = reach_bounds(source_v, asked["power_w"], least["v"], ends["w"], ends["a"])
     name, most_ohm = governing(bounds)
-    per_m = path["per_m"] / case["sets"]
-    working = case["working"] + ends["working"] + _bound_lines(bounds, "ohm")
-    working.append("length = " + short_text(max(most_ohm, 0.0)) + " ohm / " + short_text(per_m * 1000.0) + " ohm per km")
-    notes = ["Bound by " + _WORDS[name] + "."] + _without(least, ends) + _data_notes(link, most_ohm / per_m) + case["notes"]
-    more = {"working": working, "readings": case["readings"], "notes": notes, "required": False}
-    source = _source_of_bound(name, link, least, ends)
-    return [base.judge(rule, [], GROUP, title, path["length"]["m"], max(most_ohm / per_m, 0.0), "m", 0, "max", source, **more)]
+    per_m = metre["ohm_per_m"] / sets
+    most_m = max(most_ohm / per_m, 0.0)
+    division = short_text(max(most_ohm, 0.0)) + " ohm / " + short_text(per_m * 1000.0) + " ohm per km = " + text(most_m, 0) + " m"
+    working = asked["working"] + metre["working"] + ends["working"] + _bound_lines(bounds, "ohm") + [division]
+    notes = ["Bound by " + _WORDS[name] + "."] + _without(least, ends) + _data_notes(link, most_m)
+    notes += power_case.cold_notes(base.number(link, "cable_temperature", "degC"))
+    readings = metre["readings"] + ([reading] if reading else [])
+    return [_reach_row(link, rule, title, most_m, _source_of_bound(name, link, least, ends), working, readings, notes)]
+
+
+def _reach_row(
+    link: dict, rule: str, title: str, most_m: float, source: dict, working: list, readings: list, notes: list
+) -> dict:
+    length = judging.cable_length(link)
+    if length is None:
+        words = "needs the length of the cable"
+        check = base.not_measured(rule, [], GROUP, title, None, text(most_m, 0), "m", "max", source, notes, False, words)
+        check["working"] = working
+        return check
+    more = {"working": working, "readings": readings, "notes": notes, "required": False}
+    return base.judge(rule, [], GROUP, title, length["m"], most_m, "m", 0, "max", source, **more)
 
 
 def _data_notes(link: dict, most_m: float) -> list:

@@ -10,7 +10,7 @@ const LABELS = {
   temperature: "Cable temperature",
   shown_margin: "Margin the instrument shows",
   duration: "How long",
-  current_stake: "Current stake, from the electrode",
+  current_stake: "Current stake (C), from the electrode",
   electrode_size: "Largest dimension of the electrode",
   stray_voltage: "Stray voltage",
   electrodes: "Electrodes joined, this one too",
