@@ -51,6 +51,8 @@ def _how(body: dict) -> str:
             reference += " at " + when(body["reference_at"])
         parts.append(reference)
     parts += _figures(body)
+    if body.get("module"):
+        parts.append("module " + str(body["module"]))
     if body.get("conditions"):
         parts.append(str(body["conditions"]))
     if body.get("visit") == "service":
@@ -68,6 +70,10 @@ _FIGURE_WORDS = (
     ("electrode_size", "largest dimension of the electrode "),
     ("stray_voltage", "stray voltage "),
     ("electrodes", "electrodes joined: "),
+    ("launch_cord", "launch cord "),
+    ("tail_cord", "tail cord "),
+    ("pulse_width", "pulse "),
+    ("set_index", "group index set "),
 )
 
 

@@ -27,6 +27,11 @@ def marks_of_event(trace: dict, place: dict) -> list:
     return [["strand", trace["strand"]], ["wavelength", trace["wavelength"]], ["at", place["where"].replace(" ", "_")]]
 
 
+def event_check_id(trace: dict, place: dict) -> str:
+    """The id of the check row of an event; no row has the id of an end."""
+    return base.check_id(_RULES.get(place["kind"], "end"), marks_of_event(trace, place))
+
+
 def title_of_event(trace: dict, place: dict, where: dict) -> str:
     """'Splice at 410.3 m, station 5 (closure), strand 1, 1310 nm'."""
     words = KIND_WORDS[place["kind"]] + " at " + place["where"] + (", " + where["words"] if where["words"] else "")
