@@ -1,11 +1,14 @@
 """What every rule builds on: reach a field or a reading, compare in whole steps, word the verdict."""
 
+import math
+
 from .. import limits, units
 from ..numbers import parse_decimal, short_text, steps_text, to_steps
 from ..units_words import unit_word
 from . import own
 from .readings import apart_by as apart_by  # rules reach all they need by way of this module
 from .readings import counting_readings as counting_readings
+from .readings import each as each
 from .readings import latest as latest
 from .readings import mark_of as mark_of
 from .readings import newest as newest
@@ -61,9 +64,29 @@ def reading_number(reading: dict, unit: str) -> float:
 
 
 def reading_uncertainty(reading: dict, unit: str) -> float | None:
-    """The uncertainty stated with a reading (k = 2), in that unit, or None."""
+    """The uncertainty stated with a reading (k = 2), in that unit, or None. That of an optical power in dBm is in dB."""
     stated = reading["body"].get("uncertainty")
-    return None if not stated else abs(units.typed(stated, unit, "uncertainty"))
+    return None if not stated else abs(units.typed(stated, "dB" if unit == "dBm" else unit, "uncertainty"))
+
+
+def combined_uncertainty(readings: list, unit: str, share: float = 1.0) -> float | None:
+    """Uncertainty of a sum or difference of readings, each times a share: root of the sum of squares (ISO/IEC Guide 98-3).
+
+    None unless every reading states its own: a guard band of a part of them would be too narrow.
+    """
+    total = 0.0
+    for reading in readings:
+        stated = reading_uncertainty(reading, unit)
+        if stated is None:
+            return None
+        total += stated * share * stated * share
+    return math.sqrt(total)
+
+
+def widest_uncertainty(readings: list, unit: str) -> float | None:
+    """The largest uncertainty that readings state, where one of them decides; None unless every one states its own."""
+    stated = [reading_uncertainty(reading, unit) for reading in readings]
+    return None if not stated or None in stated else max(stated)
 
 
 # ---- where a limit comes from
@@ -129,6 +152,7 @@ def _row(rule: str, keys: list, group: str, title: str, verdict: str) -> dict:
         "deviation": None,
         "bar": None,
         "published": None,
+        "decision": "",
     }
 
 
@@ -145,7 +169,7 @@ def judge(
     source: dict,
     working: list | None = None,
     readings: list | None = None,
-    decision: str | None = "simple",
+    decision: str | None = None,
     uncertainty: float | None = None,
     notes: list | None = None,
     required: bool = True,
@@ -156,7 +180,7 @@ def judge(
     """A measured number against a limit -> check row.
 
     measured, limit, uncertainty: floats in `unit`; decimals: the limit's resolution, in whose whole steps the verdict is taken; sense: "max" or
-    "min"; decision: "simple" or "guarded" (then a stated uncertainty makes the two verdicts between); readings: the readings used. Where a limit
+    "min"; decision: "simple" or "guarded" (then a stated uncertainty makes the two verdicts between), the link's own where None; readings: the readings used. Where a limit
     was typed for the link (own.py) it decides, and the one given here is shown beside it as the published one; a rule that takes the
     project's own limit itself says what it stands in for: published {"limit", "source"}.
     """
@@ -164,6 +188,7 @@ def judge(
     if taken:
         published = None if limit is None else {"limit": limit, "source": source}
         limit, decimals, source, equal_passes = taken["limit"], taken["decimals"], taken["source"], True
+    decision = decision or own.decision_rule()
     measured_steps, limit_steps = to_steps(measured, decimals), to_steps(limit, decimals)
     margin_steps = limit_steps - measured_steps if sense == "max" else measured_steps - limit_steps
     guard_steps = to_steps(uncertainty, decimals) if uncertainty else 0
@@ -178,7 +203,8 @@ def judge(
         row["uncertainty"] = {"text": steps_text(guard_steps, decimals), "unit": apart}
     row["bar"] = _bar(measured_steps, limit_steps, guard_steps)
     _fill(row, source, working, readings, notes, required, form)
-    row["working"].append(_comparison(row, sense, decision, equal_passes))
+    row["decision"] = _decision_words(row, decision)
+    row["working"].append(_comparison(row, sense, equal_passes))
     row["sentence"] = _sentence(row)
     if published:
         _beside_published(row, limit, published, unit, sense)
@@ -285,13 +311,20 @@ def _fill(
     row["form"] = form
 
 
-def _comparison(row: dict, sense: str, decision: str | None, equal_passes: bool) -> str:
+def _decision_words(row: dict, decision: str) -> str:
+    """By which rule it was decided; without a stated uncertainty nothing can be guarded."""
+    if decision != "guarded":
+        return "simple acceptance"
+    if row["uncertainty"]:
+        return "guarded by the stated uncertainty of " + row["uncertainty"]["text"] + " " + row["uncertainty"]["unit"]
+    return "simple acceptance, since no uncertainty is stated"
+
+
+def _comparison(row: dict, sense: str, equal_passes: bool) -> str:
     measured, limit, margin = row["measured"]["text"], row["limit"]["text"], row["margin"]["text"]
     parts = (limit + " - " + measured) if sense == "max" else (measured + " - " + limit)
     line = "margin = " + parts + " = " + margin + " " + row["margin"]["unit"]
-    if decision == "guarded" and row["uncertainty"]:
-        return line + "; guarded by the stated uncertainty of " + row["uncertainty"]["text"] + " " + row["uncertainty"]["unit"]
-    return line.strip(" ") + "; simple acceptance" + ("" if equal_passes else ", equal does not pass")
+    return line.strip(" ") + "; " + row["decision"].strip(" ") + ("" if equal_passes else ", equal does not pass")
 
 
 def _sentence(row: dict) -> str:

@@ -3,7 +3,7 @@
 from .. import limits
 from ..kinds import COPPER, EXTENDED
 from ..numbers import decimals_of, short_text
-from . import base, lengths
+from . import base, lengths, own
 
 DEFAULT_SETUP = "channel"
 
@@ -61,7 +61,7 @@ def of_reading(link: dict, reading: dict, unit: str, older: list | None = None) 
     return {
         "readings": [reading],
         "uncertainty": base.reading_uncertainty(reading, unit),
-        "decision": base.field(link, "decision_rule") or "simple",
+        "decision": base.field(link, "decision_rule") or own.SIMPLE,
         "notes": older_notes(older),
     }
 

@@ -1,4 +1,4 @@
-"""Limits typed for the link itself: which of them decides a rule, and how it lies to the published one.
+"""What a link sets for all its rules: the limits typed for it, how each lies to the published one, and its decision rule.
 
 Whoever runs the rules says of which link (`using`); `base.judge` and `base.not_measured` then ask here, so that every rule honours them.
 """
@@ -8,12 +8,15 @@ from ..numbers import clean_decimal, to_steps
 from ..units_words import unit_word
 
 FINEST = 6
+SIMPLE = "simple"
 _held = {}
+_rule = [None]
 
 
 def using(link: dict | None) -> None:
-    """Take the limits typed for a link, until the next call; None for none."""
+    """Take the limits typed for a link and its decision rule, until the next call; None for none."""
     _held.clear()
+    _rule[0] = _value(link, "decision_rule") if link else None
     for thing in (link or {}).get("limits", []):
         what, value, source = [_value(thing, name) for name in ("what", "value", "source")]
         if value is not None and source and own_limits.about(what):
@@ -23,6 +26,11 @@ def using(link: dict | None) -> None:
 def _value(thing: dict, name: str) -> object:
     shown = thing["fields"].get(name)
     return shown["value"] if shown else None
+
+
+def decision_rule() -> str:
+    """By which rule a reading is accepted on the link that the rules run for: "simple" or "guarded"; simple where none is chosen."""
+    return _rule[0] or SIMPLE
 
 
 def held_for(rule: str) -> bool:
