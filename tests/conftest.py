@@ -13,6 +13,7 @@ import pytest
 from argon2 import PasswordHasher
 from flask import Flask
 from flask.testing import FlaskClient
+from hypothesis import settings
 from PIL import Image
 from sqlite_utils import Database
 from werkzeug.test import TestResponse
@@ -21,6 +22,10 @@ from app import create_app
 from app.store import database, people
 from app.store.photos import PhotoFolder
 from app.sync.signing_in import limiter
+
+# How long one draw takes is the machine's business, not the test's.
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 
 NAME = "Ada Office"
 PASSWORD = "correct horse staple"
