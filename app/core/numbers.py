@@ -55,6 +55,8 @@ def is_blank(text: str) -> bool:
 
 def trimmed(text: str) -> str:
     """A text without blanks at its ends."""
+    if text and text[0] not in _BLANKS and text[-1] not in _BLANKS:
+        return text
     start, end = 0, len(text)
     while start < end and text[start] in _BLANKS:
         start += 1

@@ -21,18 +21,24 @@ def channel_losses(link: dict) -> dict:
 def _channel_losses(link: dict) -> dict:
     kind = base.field(link, "fibre") or "OS2"
     found = {}
-    for row in fibre_loss.loss_rows(link):
-        reading = row["reading"]
-        added_db = optics.channel_extra(reading["body"].get("method") or "one_cord", kind)
-        loss_db = base.reading_number(reading, "dB") + added_db
-        place = _place(row["keys"], added_db)
-        held = found.setdefault(row["keys"]["wavelength"], [loss_db, loss_db, [], place, place])
-        if loss_db < held[0]:
+    for wavelength, loss_db, reading, place in base.each(
+        link, "channel_loss", "optical_loss", fibre_loss.LOSS_KEYS, lambda row: _channel_loss(row, kind)
+    ):
+        held = found.get(wavelength)
+        if held is None:
+            held = found[wavelength] = [loss_db, loss_db, [], place, place]
+        elif loss_db < held[0]:
             held[0], held[3] = loss_db, place
-        if loss_db > held[1]:
+        elif loss_db > held[1]:
             held[1], held[4] = loss_db, place
         held[2].append(reading)
     return found
+
+
+def _channel_loss(row: dict, kind: str) -> tuple:
+    added_db = optics.channel_extra(row["reading"]["body"].get("method") or "one_cord", kind)
+    loss_db = base.reading_number(row["reading"], "dB") + added_db
+    return row["keys"]["wavelength"], loss_db, row["reading"], _place(row["keys"], added_db)
 
 
 def _place(keys: dict, added_db: float) -> str:
@@ -155,6 +161,7 @@ def _low(way: str, sender: str, ends: tuple, path: dict) -> dict:
         figures_source(ends),
         [line],
         path["readings"],
+        uncertainty=base.widest_uncertainty(path["readings"], "dB"),
         notes=notes,
     )
 
@@ -200,6 +207,7 @@ def _high(way: str, sender: str, ends: tuple, path: dict) -> dict:
         figures_source(ends),
         [line],
         path["readings"],
+        uncertainty=base.widest_uncertainty(path["readings"], "dB"),
         notes=notes,
     )
 

@@ -8,6 +8,7 @@ from . import base, lengths
 GROUP = "fibre"
 REQUIRED = {"SM": ["1310", "1550"], "MM": ["850", "1300"]}
 MOST_STRANDS = 288
+LOSS_KEYS = ["strand", "wavelength", "direction"]
 DIRECTIONS = ["near_to_far", "far_to_near"]
 DIRECTION_WORDS = {"near_to_far": "near to far", "far_to_near": "far to near", "": "direction not stated"}
 
@@ -20,7 +21,7 @@ def mode(link: dict) -> str | None:
 
 def loss_rows(link: dict) -> list:
     """Newest loss of each strand, wavelength and direction: rows {"keys", "reading", "others"}."""
-    return base.latest(link, "optical_loss", ["strand", "wavelength", "direction"])
+    return base.latest(link, "optical_loss", LOSS_KEYS)
 
 
 def strands(link: dict) -> list:

@@ -86,6 +86,7 @@ def _drift(link: dict, row: dict) -> dict:
         limits.row(FILE, "drift"),
         working=[line],
         readings=readings,
+        uncertainty=base.reading_uncertainty(reading, "dBm"),
     )
     if check["verdict"] in base.FAILING:
         check["notes"] = [
@@ -112,11 +113,21 @@ def _when(reading: dict) -> tuple:
     return (moments.milliseconds(reading["at"]), reading["id"])
 
 
+def _ages(link: dict) -> list:
+    """How old its reference was, in milliseconds, when each loss was read: (age or None where it is not said, reading)."""
+    return base.each(link, "reference_age", "optical_loss", fibre_loss.LOSS_KEYS, _age_of)
+
+
+def _age_of(row: dict) -> tuple:
+    reading, set_at = row["reading"], row["reading"]["body"].get("reference_at")
+    return moments.milliseconds(reading["at"]) - moments.milliseconds(set_at) if set_at else None, reading
+
+
 def reference_times(link: dict, book: dict) -> list:
     """A reading cannot be older than the reference that it is measured against."""
-    taken = [row["reading"] for row in fibre_loss.loss_rows(link)]
-    dated = [reading for reading in taken if reading["body"].get("reference_at")]
-    if not taken:
+    ages = _ages(link)
+    dated = [reading for age_ms, reading in ages if age_ms is not None]
+    if not ages:
         return []
     if not dated:
         return [
@@ -124,11 +135,7 @@ def reference_times(link: dict, book: dict) -> list:
                 "reference_times", [], GROUP, _REFERENCES, required=False, missing="no reading says when its reference was taken"
             )
         ]
-    late = [
-        reading
-        for reading in dated
-        if moments.milliseconds(reading["body"]["reference_at"]) > moments.milliseconds(reading["at"])
-    ]
+    late = [reading for age_ms, reading in ages if age_ms is not None and age_ms < 0]
     if late:
         shown = ", ".join(
             [
@@ -164,11 +171,9 @@ _REFERENCES = "References taken before the readings"
 def reference_age(link: dict, book: dict) -> list:
     """How long after its reference the latest reading was taken: sources drift, so a reference is taken anew every few hours."""
     oldest = None
-    for row in fibre_loss.loss_rows(link):
-        set_at = row["reading"]["body"].get("reference_at")
-        age_ms = moments.milliseconds(row["reading"]["at"]) - moments.milliseconds(set_at) if set_at else -1
-        if age_ms >= 0 and (oldest is None or age_ms > oldest[0]):
-            oldest = (age_ms, row["reading"])
+    for age in _ages(link):
+        if age[0] is not None and age[0] >= 0 and (oldest is None or age[0] > oldest[0]):
+            oldest = age
     return [] if oldest is None else [_age(oldest[0] / 3600000.0, oldest[1])]
 
 

@@ -13,9 +13,10 @@ _OWN_WORD = [about["name"] for about in QUANTITIES if about.get("trend")]  # equ
 def calibration(link: dict, book: dict) -> list:
     """One row for each instrument used in readings that count, by name and serial."""
     groups, nameless = {}, []
-    for reading in base.counting_readings(link):
-        if reading["body"]["quantity"] in _OWN_WORD:
-            continue
+    readings = [reading for reading in base.counting_readings(link) if reading["body"]["quantity"] not in _OWN_WORD]
+    if readings and base.on_trial(link) not in (None, _NAMELESS):
+        return [_instrument(base.on_trial(link), readings)]
+    for reading in readings:
         marks = _marks(reading["body"])
         if marks != _NAMELESS:
             groups.setdefault(marks, []).append(reading)

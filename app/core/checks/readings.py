@@ -97,7 +97,7 @@ def _grouped(readings: list, keys: tuple) -> list:
 def _row(keys: tuple, marks: tuple, members: list) -> dict:
     if len(members) > 1:
         members = in_order(members, _by_time)
-    return {"keys": dict(zip(keys, marks)), "reading": members[-1], "others": members[:-1]}
+    return {"keys": dict(zip(keys, marks)), "reading": members[-1], "others": members[:-1], "noted": {}}
 
 
 def _by_time(reading: dict) -> tuple:
@@ -185,6 +185,20 @@ def once(link: dict, name: object, work: object) -> object:
 def on_trial(link: dict) -> object:
     """In a rule that stands apart by a mark, while one more reading is on trial: that reading's mark. None otherwise."""
     return _of(link).alone
+
+
+def each(link: dict, name: str, quantity: str, keys: list, work: object) -> list:
+    """What `work(row)` gives for each row of `latest`, worked out once for a row: on trial only for the draft's.
+
+    work: reads only the row and the link's fields; what it gives must not be changed.
+    """
+    found = []
+    for row in latest(link, quantity, keys):
+        noted = row["noted"]
+        if name not in noted:
+            noted[name] = work(row)
+        found.append(noted[name])
+    return found
 
 
 def apart_by(mark: object, rules: list) -> list:
