@@ -117,8 +117,9 @@ def _check_uncertainty(body: dict, about: dict) -> None:
         return
     if parse_decimal(stated.get("value") if isinstance(stated, dict) else stated, "uncertainty") < 0:
         raise Refused("range", "uncertainty", stated["value"] if isinstance(stated, dict) else stated, "a number from zero up", RETYPE)
-    if body.get("value"):
-        units.convert(1.0, stated.get("unit"), body["value"]["unit"], "uncertainty")
+    if body.get("value"):  # that of an optical power is a number of decibels, in whatever unit the power is
+        optical = about["units"][:1] == ["dBm"]
+        units.convert(1.0, stated.get("unit"), "dB" if optical else body["value"]["unit"], "uncertainty")
     if about.get("uncertain") and isinstance(stated, dict):
         belongs = next(column for column in about["columns"] if column["name"] == about["uncertain"])
         units.convert(1.0, stated.get("unit"), belongs["units"][0], "uncertainty")

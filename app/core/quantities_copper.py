@@ -26,6 +26,7 @@ QUANTITIES = [
         why=NOT_BELOW_ZERO,
         likely_low="5",
         likely_high="3000",
+        extra=["uncertainty"],
         caution="poe-test",
     ),
     described(
@@ -39,6 +40,7 @@ QUANTITIES = [
         why=NOT_BELOW_ZERO,
         likely_low="0",
         likely_high="100",
+        extra=["uncertainty"],
     ),
     described(
         "loop_resistance",
@@ -67,6 +69,7 @@ QUANTITIES = [
         why=NOT_BELOW_ZERO,
         likely_low="0",
         likely_high="2000",
+        extra=["uncertainty"],
     ),
     described(
         "unbalance_between",
@@ -80,6 +83,7 @@ QUANTITIES = [
         why=NOT_BELOW_ZERO,
         likely_low="0",
         likely_high="2000",
+        extra=["uncertainty"],
     ),
     described(
         "insertion_loss",

@@ -93,6 +93,7 @@ QUANTITIES = [
         why=NOT_BELOW_ZERO,
         likely_low="0",
         likely_high="50",
+        extra=["uncertainty"],
         caution="gpd",
     ),
     described(
@@ -105,6 +106,7 @@ QUANTITIES = [
         high="1000",
         likely_low="-50",
         likely_high="50",
+        extra=["uncertainty"],
         caution="gpd",
     ),
 ]

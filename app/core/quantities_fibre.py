@@ -33,6 +33,7 @@ QUANTITIES = [
         likely_low="0",
         likely_high="20",
         extra=["reference_at", "reference_value", "uncertainty"],
+        uncertainty_hint="Where the instrument states none, commonly 0.20 dB; 0.40 dB on multimode without encircled flux",
         caution="laser",
     ),
     described(
@@ -46,6 +47,7 @@ QUANTITIES = [
         high="30",
         likely_low="-40",
         likely_high="5",
+        extra=["uncertainty"],
         caution="laser",
     ),
     described(

@@ -27,6 +27,7 @@ QUANTITIES = [
         high="100",
         likely_low="20",
         likely_high="58",
+        extra=["uncertainty"],
         caution="poe",
     ),
     described(

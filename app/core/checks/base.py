@@ -180,9 +180,9 @@ def judge(
     """A measured number against a limit -> check row.
 
     measured, limit, uncertainty: floats in `unit`; decimals: the limit's resolution, in whose whole steps the verdict is taken; sense: "max" or
-    "min"; decision: "simple" or "guarded" (then a stated uncertainty makes the two verdicts between), the link's own where None; readings: the readings used. Where a limit
-    was typed for the link (own.py) it decides, and the one given here is shown beside it as the published one; a rule that takes the
-    project's own limit itself says what it stands in for: published {"limit", "source"}.
+    "min"; decision: "simple" or "guarded" (then a stated uncertainty makes the two verdicts between), the link's own where None; readings: the
+    readings used. Where a limit was typed for the link (own.py) it decides, and the one given here is shown beside it as the published one; a
+    rule that takes the project's own limit itself says what it stands in for: published {"limit", "source"}.
     """
     taken = own.for_rule(rule, unit, sense, decimals)
     if taken:

@@ -117,11 +117,9 @@ def skew(link: dict, site: dict) -> list:
     values = [base.reading_number(held["reading"], "ns") for held in delays]
     working = ["skew = " + short_text(max(values)) + " - " + short_text(min(values)) + " ns, from the delays of the four pairs"]
     readings = [held["reading"] for held in delays]
-    return [
-        judging.by_row(
-            "skew", [], GROUP, "Delay skew", max(values) - min(values), file_id, row, working=working, readings=readings
-        )
-    ]
+    furthest = [readings[values.index(max(values))], readings[values.index(min(values))]]
+    more = {"working": working, "readings": readings, "uncertainty": base.combined_uncertainty(furthest, "ns")}
+    return [judging.by_row("skew", [], GROUP, "Delay skew", max(values) - min(values), file_id, row, **more)]
 
 
 def _transmission_row(link: dict, quantity: str) -> list | None:

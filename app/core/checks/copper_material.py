@@ -56,8 +56,15 @@ def _material_row(link: dict, pair: str, loop: dict, length: dict, gauge: float)
         row,
         working=[length["line"]] + worked["working"],
         readings=[loop["reading"]] + length["readings"],
+        uncertainty=_share_unsure(loop, worked["results"]["ratio"]),
         notes=notes,
     )
+
+
+def _share_unsure(loop: dict, ratio: float) -> float | None:
+    """Uncertainty of the ratio by that of the loop; that of length and gauge is in the bounds themselves."""
+    stated = base.reading_uncertainty(loop["reading"], "ohm")
+    return None if stated is None or loop["ohm"] == 0 else ratio * stated / loop["ohm"]
 
 
 def reach(link: dict, site: dict) -> list:

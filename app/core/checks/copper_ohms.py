@@ -169,6 +169,7 @@ def _between_worked_out(held: dict, file_id: str, row: dict, title: str, require
         limit=worst["limit"],
         working=working,
         readings=readings,
+        uncertainty=base.combined_uncertainty([held[pair]["reading"] for pair in worst["pairs"]], "mohm", 0.25),
         notes=notes,
         required=required,
     )

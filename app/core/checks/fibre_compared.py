@@ -59,6 +59,7 @@ def _bend_sign(place: tuple, low: dict, high: dict) -> dict:
         limits.source("lengths", suspect),
         ["loss at 1550 nm - loss at 1310 nm = " + text(high_db, 2) + " - " + text(low_db, 2) + " = " + text(more_db, 2) + " dB"],
         [low["reading"], high["reading"]],
+        uncertainty=base.combined_uncertainty([low["reading"], high["reading"]], "dB"),
         notes=notes,
     )
 
@@ -141,9 +142,10 @@ def _difference(kind: str, place: tuple, there: dict, back: dict) -> dict:
         limits.source("lengths", row),
         working,
         [there["reading"], back["reading"]],
+        uncertainty=base.combined_uncertainty([there["reading"], back["reading"]], "dB"),
         required=False,
     )
-    if check["verdict"] == base.FAIL:
+    if check["verdict"] in base.FAILING:
         check["notes"] = ["Unlike fibres were joined, or an end is dirty."]
     return check
 

@@ -46,7 +46,19 @@ def _bound(link: dict, row: dict, bound: list, path: dict, sender: str) -> dict:
     notes = judging.older_notes(row["others"]) + _expected(link["ends"][sender], path, measured) + [_DISPLAY]
     source = fibre_light.figures_source((end,))
     return base.judge(
-        "light_received", keys, GROUP, title, measured, limit, "dBm", 2, sense, source, readings=[reading], notes=notes
+        "light_received",
+        keys,
+        GROUP,
+        title,
+        measured,
+        limit,
+        "dBm",
+        2,
+        sense,
+        source,
+        readings=[reading],
+        uncertainty=base.reading_uncertainty(reading, "dBm"),
+        notes=notes,
     )
 
 

@@ -116,10 +116,16 @@ def _fibre_agreement(found: dict, row: dict) -> dict:
         source,
         working,
         [row["reading"]],
+        uncertainty=_percent_unsure(row["reading"], found["m"]),
         required=False,
     )
-    check["notes"] = (notes if check["verdict"] == base.FAIL else []) + found["notes"]
+    check["notes"] = (notes if check["verdict"] in base.FAILING else []) + found["notes"]
     return check
+
+
+def _percent_unsure(reading: dict, sheath_m: float) -> float | None:
+    stated = base.reading_uncertainty(reading, "m")
+    return None if stated is None else stated / sheath_m * 100.0
 
 
 def _copper_agreement(found: dict, row: dict) -> dict:
@@ -143,6 +149,7 @@ def _copper_agreement(found: dict, row: dict) -> dict:
         limits.source("lengths", share),
         working,
         [row["reading"]],
+        uncertainty=base.reading_uncertainty(row["reading"], "m"),
         notes=found["notes"],
         required=False,
     )

@@ -14,17 +14,27 @@ const LABELS = {
   electrode_size: "Largest dimension of the electrode",
   stray_voltage: "Stray voltage",
   electrodes: "Electrodes joined, this one too",
+  launch_cord: "Launch cord",
+  tail_cord: "Tail cord",
+  pulse_width: "Pulse",
+  set_index: "Group index set on it",
+  module: "Module: type and serial number",
   conditions: "Conditions: soil, weather, method",
 };
+const TEXTS = ["conditions", "module"];
 
 const extrasOf = (quantity) => [...(quantity.per.includes("frequency") ? ["frequency"] : []), ...(quantity.extra ?? [])];
 
 function fieldOf(app, quantity, name) {
-  if (name === "conditions") return { name, label: LABELS[name], type: "text" };
-  const units = name === "uncertainty" ? quantity.units : app.describe.extra_units[name];
+  if (TEXTS.includes(name)) return { name, label: LABELS[name], type: "text" };
+  const units = name === "uncertainty" ? unitsOf(quantity) : app.describe.extra_units[name];
   const label = quantity.extra_labels?.[name] ?? LABELS[name] ?? name;
-  return { name, label, type: "quantity", units, negative: name === "shown_margin" ? true : undefined };
+  const hint = name === "uncertainty" ? quantity.uncertainty_hint : undefined;
+  return { name, label, type: "quantity", units, hint, negative: name === "shown_margin" ? true : undefined };
 }
+
+/** An uncertainty is stated in the unit of the value, of a table in that of the column it belongs to; that of an optical power in dB. */
+const unitsOf = ({ units, columns, uncertain }) => columns?.find(({ name }) => name === uncertain)?.units ?? (units[0] === "dBm" ? ["dB"] : units);
 
 /** The quantity's own extras. @param onChange(changes). */
 export function extraInputs(app, state, onChange) {
