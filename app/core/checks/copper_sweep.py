@@ -1,4 +1,4 @@
-"""Rules for what a certifier gives against frequency: insertion loss, NEXT and return loss, each typed as the worst margin with its frequency."""
+"""Rules for what a certifier gives against frequency: the worst margin typed with its frequency, or the whole trace (sweep_rows.py)."""
 
 from .. import limits
 from ..copper_limits import limit_at
@@ -6,11 +6,19 @@ from ..errors import Refused
 from ..kinds import COPPER
 from ..numbers import short_text, signed_text, text, to_steps
 from ..units import typed
-from . import base, judging
+from . import base, judging, sweep_exempt, sweep_points, sweep_rows, sweep_traces
 
 GROUP = "copper"
-_TITLES = {"insertion_loss": "Insertion loss", "next": "NEXT", "return_loss": "Return loss"}
-_MARKS = {"insertion_loss": ["pair"], "next": ["pair", "pair2", "side"], "return_loss": ["pair", "side"]}
+_TITLES = sweep_rows.TITLES
+_MARKS = {
+    "insertion_loss": ["pair"],
+    "next": ["pair", "pair2", "side"],
+    "psnext": ["pair", "side"],
+    "acrf": ["pair", "pair2", "side"],
+    "psacrf": ["pair", "side"],
+    "return_loss": ["pair", "side"],
+}
+_WANTED = ("insertion_loss", "next", "return_loss")  # the others are judged where they were read
 
 
 def insertion_loss(link: dict, site: dict) -> list:
@@ -23,12 +31,27 @@ def near_end_crosstalk(link: dict, site: dict) -> list:
     return _sweep(link, "next")
 
 
+def near_end_power_sum(link: dict, site: dict) -> list:
+    """PSNEXT at its worst margin, read or worked out from NEXT traces."""
+    return _sweep(link, "psnext")
+
+
+def far_end_crosstalk(link: dict, site: dict) -> list:
+    """ACR-F at its worst margin."""
+    return _sweep(link, "acrf")
+
+
+def far_end_power_sum(link: dict, site: dict) -> list:
+    """PSACR-F at its worst margin, read or worked out from ACR-F traces."""
+    return _sweep(link, "psacrf")
+
+
 def return_loss(link: dict, site: dict) -> list:
     """Return loss at its worst margin, from both ends."""
     return _sweep(link, "return_loss")
 
 
-RULES = [insertion_loss, near_end_crosstalk, return_loss]
+RULES = [insertion_loss, near_end_crosstalk, near_end_power_sum, far_end_crosstalk, far_end_power_sum, return_loss]
 
 
 def _sweep(link: dict, quantity: str) -> list:
@@ -42,7 +65,8 @@ def _sweep(link: dict, quantity: str) -> list:
         held.extend(_by_frequency(one))
     checks = [_judged(link, quantity, one, file_id, row) for one in held]
     _count_pairs(quantity, held, checks)
-    return checks + _lacking(quantity, held, file_id, row)
+    checks += sweep_rows.of_link(link, quantity, file_id, row)
+    return checks + (_lacking(link, quantity, held, file_id, row) if quantity in _WANTED else [])
 
 
 _COMBINATIONS = {"next": [6, "pair combinations"], "return_loss": [4, "pairs"]}
@@ -89,23 +113,43 @@ def _marks(quantity: str, keys: dict) -> list:
     return [[mark, keys[mark]] for mark in _MARKS[quantity] + ["frequency"] if keys.get(mark)]
 
 
-def _lacking(quantity: str, held: list, file_id: str, row: dict) -> list:
-    """Rows for what has not been read: everything, or one of the two ends."""
-    source = base.source_of(file_id, row)
-    title = _TITLES[quantity] + ", worst margin"
-    if "side" not in _MARKS[quantity]:
-        return (
-            [] if held else [base.not_measured(quantity, [], GROUP, title, {"quantity": quantity, "pair": "1-2"}, source=source)]
-        )
-    ends = [one["keys"]["side"] for one in held]
-    checks = []
-    for side in ("near", "far"):
-        if side not in ends and "" not in ends:
-            form = {"quantity": quantity, "pair": "1-2", "side": side}
-            if quantity == "next":
-                form["pair2"] = "3-6"
-            checks.append(base.not_measured(quantity, [["side", side]], GROUP, title + ", " + side + " end", form, source=source))
+def _lacking(link: dict, quantity: str, held: list, file_id: str, row: dict) -> list:
+    """Rows for what has not been read, at each end: everything, or some traces of the sweep where no worst margin was typed."""
+    source, checks = base.source_of(file_id, row), []
+    ends = [one["keys"].get("side", "") for one in held]
+    for side in sweep_traces.sides(quantity):
+        missing = sweep_traces.missing(link, quantity, side)
+        if not missing or side in ends or "" in ends:
+            continue
+        begun = len(missing) < len(sweep_traces.combinations(quantity))
+        form = _sweep_form(quantity, missing[0], side) if begun else _single_form(quantity, side)
+        words = "needs the traces of " + ", ".join([_pairs_words(one) for one in missing]) if begun else ""
+        title = _TITLES[quantity] + ", worst margin" + (", " + side + " end" if side else "")
+        marks = [["side", side]] if side else []
+        checks.append(base.not_measured(quantity, marks, GROUP, title, form, source=source, missing=words))
     return checks
+
+
+def _pairs_words(combination: tuple) -> str:
+    return " and ".join([pair for pair in combination if pair])
+
+
+def _sweep_form(quantity: str, combination: tuple, side: str) -> dict:
+    form = {"quantity": "sweep", "parameter": quantity, "pair": combination[0]}
+    if combination[1]:
+        form["pair2"] = combination[1]
+    if side:
+        form["side"] = side
+    return form
+
+
+def _single_form(quantity: str, side: str) -> dict:
+    form = {"quantity": quantity, "pair": "1-2"}
+    if side:
+        form["side"] = side
+    if quantity == "next":
+        form["pair2"] = "3-6"
+    return form
 
 
 def _judged(link: dict, quantity: str, one: dict, file_id: str, row: dict) -> dict:
@@ -137,13 +181,16 @@ def _judged(link: dict, quantity: str, one: dict, file_id: str, row: dict) -> di
         + " dB"
     ]
     check = judging.by_row(quantity, keys, GROUP, title, measured, file_id, row, limit=limit, **more)
+    sweep_rows.mark_within_accuracy(check)
     _compare_margin(check, body)
     return _exempted(link, quantity, one, frequency, file_id, check)
 
 
 def _title(quantity: str, keys: dict) -> str:
     words = [_TITLES[quantity]]
-    if keys.get("pair2"):
+    if keys.get("pair2") and quantity == "acrf":
+        words.append("pair " + keys["pair"] + " into " + keys["pair2"])
+    elif keys.get("pair2"):
         words.append("pairs " + keys["pair"] + " and " + keys["pair2"])
     elif keys.get("pair"):
         words.append("pair " + keys["pair"])
@@ -176,15 +223,14 @@ def _compare_margin(check: dict, body: dict) -> None:
 
 
 def _exempted(link: dict, quantity: str, one: dict, frequency: float, file_id: str, check: dict) -> dict:
-    """A failing row that is for information only because the insertion loss there is low (short links)."""
+    """A failing row that is for information only because the insertion loss there is low, or far-end crosstalk is (short links)."""
     if check["verdict"] in base.PASSING or quantity == "insertion_loss":
         return check
-    row = limits.row(file_id, "exempt:" + quantity)
-    low = _low_loss(link, one["keys"], frequency, float(row["value"]))
-    if low is None:
+    point = sweep_points.Curve([frequency], [base.reading_number(one["reading"], "dB")])
+    exempt = sweep_exempt.of_curve(link, quantity, one["keys"], file_id, point)
+    if exempt is None or not exempt["flags"][0]:
         return check
-    reading, loss = low
-    line = "insertion loss there is at most " + text(loss, 1) + " dB, below " + row["value"] + " dB: for information only"
+    row = exempt["row"]
     return base.statement(
         check["rule"],
         _marks(quantity, one["keys"]),
@@ -192,25 +238,9 @@ def _exempted(link: dict, quantity: str, one: dict, frequency: float, file_id: s
         check["title"],
         True,
         check["measured"]["text"] + " dB, for information",
-        "judged only where insertion loss is " + row["value"] + " dB or more",
+        sweep_exempt.wanted(row),
         base.source_of(file_id, row),
-        check["working"] + [line],
-        [one["reading"], reading],
+        check["working"] + ["for information only" + exempt["line"]],
+        [one["reading"]] + exempt["readings"],
         check["notes"],
     )
-
-
-def _low_loss(link: dict, keys: dict, frequency: float, below: float) -> tuple | None:
-    """An insertion loss reading of one of the pairs, at this frequency or above, below the bound: loss falls towards lower frequencies."""
-    pairs = [keys.get("pair"), keys.get("pair2")]
-    found = []
-    for one in base.latest(link, "insertion_loss", ["pair"]):
-        found.extend(_by_frequency(one))
-    for held in found:
-        body = held["reading"]["body"]
-        if held["keys"]["pair"] not in pairs or not body.get("frequency"):
-            continue
-        loss = base.reading_number(held["reading"], "dB")
-        if typed(body["frequency"], "MHz", "frequency") >= frequency and to_steps(loss, 1) < to_steps(below, 1):
-            return held["reading"], loss
-    return None
