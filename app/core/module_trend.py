@@ -4,8 +4,9 @@ Never acceptance: a module may be off by 3 dB in the power that it reports (SFF-
 """
 
 from . import limits
-from .checks import base, fibre_light
+from .checks import base, fibre_light, readings
 from .diagnostics import diagnostics_loss
+from .kinds import FIBRE
 from .moments import milliseconds, shown
 from .numbers import parse_decimal, signed_text, text, to_steps
 from .units_words import unit_word
@@ -30,9 +31,14 @@ def trend(link: dict) -> dict:
     A module: {"side", "title", "rows": [{"quantity", "label", "first", "first_at", "latest", "latest_at", "change", "accuracy", "word"}], "notes"}.
     A loss: {"title", "text", "working", "notes"}. `word` is "", "notice", "service" or "fault".
     """
+    if link["medium"] != FIBRE:
+        return {"caption": CAPTION, "modules": [], "losses": []}
+    readings.use(link, readings.Readings(link))  # grouped once for all rows
     held = _readings(link)
     modules = [_module(side, module, held[(side, module)]) for side, module in _in_order(held)]
-    return {"caption": CAPTION, "modules": modules, "losses": _losses(link, held) if held else []}
+    losses = _losses(link, held) if held else []
+    readings.use(None)
+    return {"caption": CAPTION, "modules": modules, "losses": losses}
 
 
 def with_reading(link: dict, body: dict, at: str | None) -> dict:

@@ -14,7 +14,7 @@ const NAMED_BY_FIRST_ENTRY = ["building", "corner", "link", "station", "bond", "
 const held = new Map();
 /** @type {Map<string, Map<string, Promise<any>>>} what core said of the book at hand since its last entry, by question */
 const answers = new Map();
-const SAME_UNTIL_THE_NEXT_ENTRY = ["site", "book", "link", "checks", "picture"];
+const SAME_UNTIL_THE_NEXT_ENTRY = ["site", "book", "link", "checks", "trend", "picture"];
 whenRestarted(() => {
   held.clear();
   answers.clear();
@@ -43,7 +43,7 @@ function hold(book, opening) {
 export function ask(op, payload = {}) {
   if (!SAME_UNTIL_THE_NEXT_ENTRY.includes(op) || payload.draft) return askAnew(op, payload);
   const known = answersOf(payload.book);
-  const question = JSON.stringify([op, payload.link, payload.which]);
+  const question = JSON.stringify([op, ...Object.entries(payload)]);
   if (!known.has(question)) {
     const answer = askAnew(op, payload);
     known.set(question, answer);

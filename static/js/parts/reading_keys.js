@@ -1,5 +1,6 @@
 /** What tells one reading from another (strand, wavelength, direction, side, pair, method, bond) as big buttons. */
 import { html, nothing } from "lit-html";
+import { live } from "lit-html/directives/live.js";
 import { held, joined, labelOf, nameOf, query, wordText } from "./values.js";
 
 const LABELS = {
@@ -20,7 +21,7 @@ const WORDS = {
   pair2: "pairs",
   method: "methods",
 };
-const MOST_STRANDS = 48;
+const MOST_STRANDS = 24; // as keys; of a larger cable the strand is typed
 const MULTIMODE_NM = ["850", "1300"];
 
 /** The marks of a quantity that are chosen from a few; a frequency is typed like a value. */
@@ -37,9 +38,10 @@ export function choicesFor(app, view, name) {
 }
 
 function strands(view) {
-  const count = Number.parseInt(held(view, "strands") ?? "2", 10) || 2;
-  return Array.from({ length: Math.min(count, MOST_STRANDS) }, (_, index) => [String(index + 1), String(index + 1)]);
+  return Array.from({ length: countOf(view) }, (_, index) => [String(index + 1), String(index + 1)]);
 }
+
+const countOf = (view) => Number.parseInt(held(view, "strands") ?? "2", 10) || 2;
 
 const bondLabel = (app, bond) => joined([nameOf(bond, "Bond"), wordText(app, "bond", "side", held(bond, "side"))], ", ");
 
@@ -69,6 +71,7 @@ export function keyButtons(app, view, state, onPick) {
 }
 
 function keyGroup(app, view, state, name, onPick) {
+  if (name === "strand" && countOf(view) > MOST_STRANDS) return strandInput(view, state, onPick);
   const choices = choicesFor(app, view, name);
   const error = state.errors[name];
   const optional = !state.quantity.must?.includes(name);
@@ -101,5 +104,29 @@ function keyGroup(app, view, state, name, onPick) {
         : nothing
     }
     ${error ? html`<p class="field-error" role="alert">${error}</p>` : nothing}
+  </div>`;
+}
+
+/** Of a cable with many strands the number is typed, or the next one taken. */
+function strandInput(view, { body, errors, quantity }, onPick) {
+  const count = countOf(view);
+  const step = (by) => onPick("strand", String(Math.min(count, Math.max(1, (Number.parseInt(body.strand, 10) || 0) + by))));
+  const under = joined([`of ${count}`, !quantity.must?.includes("strand") && "if it applies"], ", ");
+  return html`<div class="marks marks-strand" id="key-strand" role="group" aria-labelledby="key-strand-label" tabindex="-1">
+    <label class="marks-label" id="key-strand-label" for="strand-number">Strand <small>${under}</small></label>
+    <div class="key-row">
+      <button type="button" class="key" aria-label="Strand before" @click=${() => step(-1)}>−</button>
+      <input
+        id="strand-number"
+        class="strand-number"
+        type="text"
+        inputmode="numeric"
+        autocomplete="off"
+        .value=${live(body.strand ?? "")}
+        @input=${(event) => onPick("strand", event.target.value.trim())}
+      />
+      <button type="button" class="key" aria-label="Next strand" @click=${() => step(1)}>+</button>
+    </div>
+    ${errors.strand ? html`<p class="field-error" role="alert">${errors.strand}</p>` : nothing}
   </div>`;
 }

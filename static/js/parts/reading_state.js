@@ -15,6 +15,10 @@ const HABIT_FIELDS = [
   "reference_value",
   "uncertainty",
   "temperature",
+  "launch_cord",
+  "tail_cord",
+  "pulse_width",
+  "set_index",
   "conditions",
 ];
 const MARK_FIELDS = ["map", "strand", "wavelength", "direction", "side", "pair", "pair2", "method", "of"];
@@ -119,13 +123,9 @@ async function judge(state, app) {
           field: "map",
         });
       const { book, link } = state;
-      outcome.judged = await app.core("checks", {
-        book,
-        link,
-        draft: cleanBody(state.body),
-        at: localTime(),
-        by: app.status.name,
-      });
+      const asked = { book, link, draft: cleanBody(state.body), at: localTime(), by: app.status.name };
+      outcome.judged = await app.core("checks", asked);
+      if (state.quantity.trend) outcome.judged.trend = await app.core("trend", asked);
     } catch (error) {
       if (error.code === "missing" && MARK_FIELDS.includes(error.field))
         outcome.lacks = { field: error.field, text: sentence(error) };
@@ -158,7 +158,8 @@ function isMetBy(form, body) {
 function ready(state) {
   const { book, link, quantity, body } = state;
   const next = state.forms.find((form) => form.quantity === quantity.name) ?? null;
-  const blank = blankBody(quantity, link, pickHabits(body), { ...body, ...next });
+  // The method is kept: what core proposes is that of the readings before this one.
+  const blank = blankBody(quantity, link, pickHabits(body), { ...body, ...next, ...(body.method && { method: body.method }) });
   Object.assign(state, { body: blank, judged: null, errors: {}, lacks: null, asking: false, unusualKept: false });
   Object.assign(state, { beginning: beginningOf(state), examination: null, readied: JSON.stringify(blank) });
   if (next) nameInAddress(state, `#/book/${book}/link/${link}/reading${query(next)}`);

@@ -3,6 +3,7 @@ import { html, nothing } from "lit-html";
 import { foldedRows, foldOf } from "../parts/check_fold.js";
 import { checkShort } from "../parts/check_row.js";
 import { unbroken } from "../parts/figure.js";
+import { moduleTrend } from "../parts/module_trend.js";
 import { ownLimits } from "../parts/own_limits.js";
 import { joined, labelOf, nameOf, query } from "../parts/values.js";
 import { fails, passes, verdictShape } from "../parts/verdict.js";
@@ -15,8 +16,9 @@ const FILTERS = [
 
 export async function load({ book, link, show }, app) {
   await app.openBook(book);
-  const [view, judged] = await Promise.all([app.core("link", { book, link }), app.core("checks", { book, link })]);
-  return { book, link, view, ...judged, show: FILTERS.some(([name]) => name === show) ? show : "all", unfolded: false };
+  const asked = ["link", "checks", "trend"].map((op) => app.core(op, { book, link }));
+  const [view, judged, trend] = await Promise.all(asked);
+  return { book, link, view, ...judged, trend, show: FILTERS.some(([name]) => name === show) ? show : "all", unfolded: false };
 }
 
 export function view(model, app) {
@@ -35,7 +37,7 @@ export function view(model, app) {
         ? foldedGroups(app, rows).map(([group, folded]) => groupOf(model, app, group, folded))
         : html`<p class="none">${nothingTo(show)}</p>`
     }
-    ${show === "all" ? html`${applications(model.applications)} ${ownLimits(model, app)}` : nothing}
+    ${show === "all" ? html`${applications(model.applications)} ${moduleTrend(model.trend)} ${ownLimits(model, app)}` : nothing}
     <nav class="thumb-bar" aria-label="Go on">
       <a class="main-action" href=${`#/book/${book}/link/${link}/reading`}>Reading</a
       ><a class="main-action" href=${`#/book/${book}/link/${link}/sign`}>Sign</a>
