@@ -19,6 +19,7 @@ def write(writer: Writer, places: Places, album: Album) -> None:
     writer.phone(*INSTALLER)
     link = _found(writer, places)
     _ends(writer, link, album)
+    _loads(writer, link)
     earths.read(writer, link, "office", "cellar", "0.74", "0.05")
     _test(writer, link, album)
 
@@ -46,9 +47,7 @@ def _found(writer: Writer, places: Places) -> str:
         power_pairs="2",
         source_voltage=quantity("48", "V"),
         source_power=quantity("35", "W"),
-        load_power=quantity("22", "W"),
-        load_voltage_min=quantity("37", "V"),
-        load_source="Label of gate camera GC-2 with heater: 37 to 57 V, 22 W",
+        feeding="passive",
         cable_temperature=quantity("30", "degC"),
         rate=quantity("100", "Mbit/s"),
         label="TL-OF-CE-01",
@@ -156,6 +155,15 @@ def _ends(writer: Writer, link: str, album: Album) -> None:
         note="Lead goes round the cabinet's hinge side. Shorten when the cabinet is next open.",
         **common,
     )
+
+
+def _loads(writer: Writer, link: str) -> None:
+    for name, power, source in (
+        ("Gate camera GC-2", "14", "Label: 37 to 57 V, 14 W"),
+        ("Heater of its housing", "8", "Label: 36 to 57 V, 8 W"),
+    ):
+        least = source.split(" ")[1]
+        writer.new("load", link=link, name=name, power=quantity(power, "W"), voltage_min=quantity(least, "V"), source=source)
 
 
 def _test(writer: Writer, link: str, album: Album) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from seed_data import earths
+from seed_data import earths, traces
 from seed_data.ground import position
 from seed_data.people import CLIENT, INSTALLER, LIGHT_SET, MICROSCOPE, PULSE_METER, SECOND, TRAFFIC
 from seed_data.photos import Album
@@ -59,6 +59,7 @@ def _lay(writer: Writer, places: Places, album: Album) -> Link:
         far_building=places.buildings["press house"],
         fibre="OS2",
         strands="4",
+        strands_used="1-2",
         connections="2",
         splices="2",
         limit_set="iso-14763-3-2024",
@@ -252,6 +253,7 @@ def _test(writer: Writer, link: str, album: Album) -> None:
     for strand in ("1", "2", "3", "4"):
         writer.reading(link, "polarity", strand=strand, answer="right", instrument=LIGHT_SET)
     writer.reading(link, "instrument_length", "433.1", "m", strand="1", instrument=PULSE_METER, uncertainty=quantity("1.0", "m"))
+    traces.write(writer, link)
     writer.reading(link, "receive_power", "-6.9", "dBm", side="near", strand="2", wavelength="1310", instrument=LIGHT_SET)
     writer.reading(link, "receive_power", "-7.1", "dBm", side="far", strand="1", wavelength="1310", instrument=LIGHT_SET)
     writer.reading(link, "negotiated_rate", "1", "Gbit/s", instrument=TRAFFIC)

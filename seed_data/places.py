@@ -18,16 +18,27 @@ CORNERS = {
     "cellar south-west": (190.0, 85.0),
 }
 _BUILDINGS = {
-    "office": ("Office", "Office and tasting room", (0.0, 0.0), "18", "10", "TN-S, marked at the service"),
+    "office": ("Office", "Office and tasting room", (0.0, 0.0), "18", "10", "7", "same_around", "TN-S, marked at the service"),
     "press house": (
         "Press house",
         "Presses, tanks, bottling",
         (240.0, 155.0),
         "24",
         "16",
+        "11",
+        "isolated",
         "TT, own earth rod, marked at the board",
     ),
-    "cellar": ("Cellar", "Barrel cellar with yard and gate", (200.0, 92.0), "20", "14", "TT, own earth rod, marked at the board"),
+    "cellar": (
+        "Cellar",
+        "Barrel cellar with yard and gate",
+        (200.0, 92.0),
+        "20",
+        "14",
+        "6",
+        "same_around",
+        "TT, own earth rod, marked at the board",
+    ),
 }
 
 
@@ -55,10 +66,13 @@ def write(writer: Writer) -> Places:
         address="1 Candle Lane\nLanternfell",
         job="TL-2026-07",
         installer="Hedgerow and Spool, data cabling",
+        flash_density="0.8",
+        flash_density_source="Map of the national weather service, ten-year mean (invented)",
+        surroundings="rural",
         note="All of this book is invented. Its positions lie in open ocean on purpose.",
     )
     places = Places()
-    for name, (title, use, middle, width, depth, earthing) in _BUILDINGS.items():
+    for name, (title, use, middle, width, depth, height, setting, earthing) in _BUILDINGS.items():
         places.buildings[name] = writer.new(
             "building",
             name=title,
@@ -66,6 +80,8 @@ def write(writer: Writer) -> Places:
             position=position(*middle, "0.5"),
             width=quantity(width, "m"),
             depth=quantity(depth, "m"),
+            height=quantity(height, "m"),
+            setting=setting,
             earthing=earthing,
         )
     for name, place in CORNERS.items():
