@@ -1,7 +1,7 @@
 """Margin bars: where each measured value lies against its limit, with the band of its uncertainty."""
 
 from . import draw
-from .checks.base import VERDICT_WORDS
+from .checks.base import MEMORY_LEGEND, VERDICT_WORDS, memory_mark
 
 WIDTH = 180.0
 MOST_ROWS = 30
@@ -14,7 +14,7 @@ def bars(checks: list) -> str:
     """One row a check that has a bar: title, track with limit and measured value, verdict in words. Result: SVG, 180 mm wide."""
     rows = [check for check in checks if check["bar"] and check["limit"]]
     height = _TOP + _ROW * max(len(rows), 1) + 2
-    pieces = _heads()
+    pieces = _heads(bool([1 for check in rows if memory_mark(check)]))
     if not rows:
         pieces = [draw.text(WIDTH / 2, _TOP, "Nothing measured yet that has a limit.", 3.2, "middle", draw.QUIET)]
     y = _TOP
@@ -24,8 +24,10 @@ def bars(checks: list) -> str:
     return draw.picture(WIDTH, height, "Margins: measured values against their limits", pieces)
 
 
-def _heads() -> list:
-    return [
+def _heads(marked: bool) -> list:
+    """`marked`: a limit from memory is among them, so that the mark has to be told."""
+    legend = [draw.text(0, 1.8, MEMORY_LEGEND, 2.2, "start", draw.QUIET)] if marked else []
+    return legend + [
         draw.text(0, 4.4, "Check", 2.7, "start", draw.QUIET),
         draw.text(_TRACK_LEFT, 4.4, "Hatched: beyond the limit. Grey band: uncertainty.", 2.7, "start", draw.QUIET),
         draw.text(_TRACK_LEFT + _TRACK_WIDTH + 3, 4.4, "Margin, verdict", 2.7, "start", draw.QUIET),
@@ -89,7 +91,7 @@ def _words(check: dict, middle: float) -> list:
     margin = check["margin"]
     left = _TRACK_LEFT + _TRACK_WIDTH + 3
     fill = draw.GOOD if check["verdict"] in ("pass", "pass_within_uncertainty") else draw.BAD
-    words = VERDICT_WORDS[check["verdict"]]
+    words = VERDICT_WORDS[check["verdict"]] + memory_mark(check)
     if margin is None:
         return [draw.text(left, middle + 1, words, 2.7, "start", fill, "600")]
     number = (margin["text"] + " " + margin["unit"]).strip(" ")

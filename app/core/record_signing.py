@@ -1,6 +1,7 @@
 """Record sections on who answers for it: verdict, deviations, cautions, signatures, and what they cover."""
 
 from . import pictures
+from .checks.base import MEMORY_LEGEND, MEMORY_MARK, memory_mark
 from .kinds import FIBRE
 from .record_blocks import rows, section, table, text
 from .record_words import NONE, verdict_word, when
@@ -50,12 +51,13 @@ def _open(checks: list) -> str:
     for check in checks:
         if check["required"] and not check["deviation"]:
             if check["verdict"] in ("fail", "fail_within_uncertainty"):
-                failing.append("fails: " + check["title"])
+                failing.append("fails: " + check["title"] + memory_mark(check))
             elif check["verdict"] == "not_measured":
                 waiting.append("not measured: " + check["title"])
     found = failing + waiting
     rest = len(found) - 8
-    return "\n".join(found[:8]) + ("\nand " + str(rest) + " more, see Margins" if rest > 0 else "")
+    legend = "\n" + MEMORY_LEGEND if [words for words in found[:8] if words.endswith(MEMORY_MARK)] else ""
+    return "\n".join(found[:8]) + ("\nand " + str(rest) + " more, see Margins" if rest > 0 else "") + legend
 
 
 def _signed(link: dict) -> str:
@@ -86,11 +88,12 @@ def _after(seal: dict) -> str:
 def deviations_section(link: dict, checks: list) -> dict:
     """What was accepted although it fails or was not measured; the newest word on each check counts."""
     titles = {check["id"]: check for check in checks}
-    body = []
+    body, marked = [], False
     for deviation in link["deviations"]:
         check = titles.get(deviation["check"])
         counts = bool(check and check["deviation"] and check["deviation"]["entry"] == deviation["entry"])
-        state = verdict_word(check["verdict"]) if check else "check no longer applies"
+        state = verdict_word(check["verdict"]) + memory_mark(check) if check else "check no longer applies"
+        marked = marked or bool(check and memory_mark(check))
         if not counts:
             state += ", no longer needed or replaced"
         body.append(
@@ -103,7 +106,8 @@ def deviations_section(link: dict, checks: list) -> dict:
             ]
         )
     found = table(["Check", "Verdict", "Accepted because", "Accepted by", "At"], "lllll", body)
-    return section("deviations", "Deviations accepted", [found or text(["None."])])
+    legend = text([MEMORY_LEGEND]) if marked else None
+    return section("deviations", "Deviations accepted", [found or text(["None."]), legend])
 
 
 def cautions_section(link: dict) -> dict:

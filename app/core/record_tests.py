@@ -131,18 +131,37 @@ def checks_section(checks: list) -> dict:
     """The margin table, a part for each group of checks, and the margin bars."""
     if not checks:
         return section("margins", "Margins", [text(["No check applies to this link yet."])])
-    blocks = []
+    blocks = [text([_rule_line(checks)])]
     for group in acceptance.GROUPS:
         own = [check for check in checks if check["group"] == group]
         blocks.append(_margin_table(acceptance.GROUP_WORDS[group], own))
     return section("margins", "Margins", blocks + _bars(checks))
 
 
+_SIMPLE = "simple acceptance"
+
+
+def _rule_line(checks: list) -> str:
+    """By which decision rule the numbers were judged."""
+    rules = [check.get("decision") or "" for check in checks if check.get("decision")]
+    if not [rule for rule in rules if rule != _SIMPLE]:
+        return "Decision rule: simple acceptance. What is measured is compared with the limit as it is; uncertainty moves no verdict."
+    line = "Decision rule: guarded by the stated uncertainty (\u00b1, k = 2). Inside it a verdict says so."
+    bare = [rule for rule in rules if not rule.startswith("guarded")]
+    return line + (" Where no uncertainty is stated, simple acceptance, written so beside the verdict." if bare else "")
+
+
+def _by_rule(check: dict) -> str:
+    """Beside a verdict of a guarded link that nothing guards."""
+    decision = check.get("decision") or ""
+    return ", simple acceptance" if decision not in ("", _SIMPLE) and not decision.startswith("guarded") else ""
+
+
 def _margin_table(group: str, checks: list) -> dict | None:
     body = []
     for check in checks:
         title = check["title"] + ("" if check["required"] else " (for information)")
-        verdict = verdict_word(check["verdict"]) + (", deviation accepted" if check["deviation"] else "")
+        verdict = verdict_word(check["verdict"]) + _by_rule(check) + (", deviation accepted" if check["deviation"] else "")
         body.append([title, _measured(check), _limit(check), measure(check["margin"]), verdict, source_words(check["source"])])
     return table([group, "Measured", "Limit", "Margin", "Verdict", "Source of the limit"], "lrrrll", body)
 

@@ -37,6 +37,15 @@ SEEN_WORDS = {
     "practice": "common practice",
     "typed": "typed in for this link",
 }
+MEMORY_MARK = "\u2020"
+MEMORY_LEGEND = MEMORY_MARK + " limit from memory, check your edition"
+
+
+def memory_mark(check: dict) -> str:
+    """A mark to follow a verdict where there is no room for the source of its limit, when that is from memory; else ''."""
+    return " " + MEMORY_MARK if check["source"] and check["source"]["seen"] == "memory" else ""
+
+
 # ---- reaching fields and readings
 
 

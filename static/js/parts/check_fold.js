@@ -2,6 +2,7 @@
 import { html } from "lit-html";
 import { marginBar } from "./bar.js";
 import { unbroken } from "./figure.js";
+import { memoryLegend, memoryMark } from "./memory.js";
 import { valueText } from "./values.js";
 import { fails, verdictMark } from "./verdict.js";
 
@@ -33,7 +34,8 @@ export function foldOf(checks, row, open) {
   return html`<details class="check-fold" ?open=${open}>
     <summary>
       <span class="check-title">${sharedTitle(checks)}:</span> ${checks.length} pass${spare}
-      <span class="check-fold-foot">${verdictMark("pass")}<span class="check-fold-bar">${marginBar(tightest)}</span></span>
+      <span class="check-fold-foot">${verdictMark("pass")}${memoryMark(checks)}<span class="check-fold-bar">${marginBar(tightest)}</span></span>
+      ${memoryLegend(checks)}
     </summary>
     <ul class="check-rows">
       ${checks.map((check) => html`<li>${row(check)}</li>`)}

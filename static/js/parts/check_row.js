@@ -30,6 +30,12 @@ export function figures(check) {
   </dl>`;
 }
 
+/** The source of a limit where the sentence does not name it itself, so that how it was seen is always said. */
+export function sourceBeside({ source, sentence }) {
+  if (!source || sentence.includes(source.text)) return nothing;
+  return html`<p class="check-source">From ${sourceLine(source)}</p>`;
+}
+
 /** A check in short: title, verdict, figures, bar, source. */
 export function checkShort(check) {
   return html`<span class="check-title"
@@ -75,7 +81,7 @@ export function checkTrial(check) {
     ${check.margin ? html`<p class="trial-margin"><strong>${unbroken(valueText(check.margin))}</strong> margin</p>` : nothing}
     ${marginBar(check)}
     <p class="check-sentence">${unbroken(check.sentence)}</p>
-    ${check.notes.map((note) => html`<p class="check-note">${unbroken(note)}</p>`)}
+    ${sourceBeside(check)} ${check.notes.map((note) => html`<p class="check-note">${unbroken(note)}</p>`)}
     ${
       check.working.length
         ? html`<details>

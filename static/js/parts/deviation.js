@@ -1,6 +1,7 @@
 /** A failing or missing check accepted as it is, with a reason and a name. */
 import { html, nothing } from "lit-html";
 import { sentence } from "./attempt.js";
+import { memoryLegend, memoryMark } from "./memory.js";
 import { sheet } from "./sheet.js";
 import { timeText } from "./values.js";
 import { verdictMark } from "./verdict.js";
@@ -25,8 +26,9 @@ export function deviationGroups(checks) {
       html`<div class="deviation-group">
         ${deviationText(mine[0].deviation)}
         <ul class="deviation-checks">
-          ${mine.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}
+          ${mine.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}${memoryMark(check)}</li>`)}
         </ul>
+        ${memoryLegend(mine)}
       </div>`,
   );
 }
@@ -53,8 +55,9 @@ export function deviationSheet(state, app, { book, link, redraw, onClose, done }
       ${text("reason", "Reason", reason)} ${text("name", "Accepted by", name)}
       ${errors.form ? html`<p class="field-error" role="alert">${errors.form}</p>` : nothing}
       <ul class="deviation-checks" aria-label="What is accepted">
-        ${checks.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}</li>`)}
-      </ul>`,
+        ${checks.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}${memoryMark(check)}</li>`)}
+      </ul>
+      ${memoryLegend(checks)}`,
     actions: html`<button
       type="button"
       class="main-action"

@@ -1,5 +1,6 @@
 /** The two ends of a link on the strip map: building, socket, equipment, transceiver; protectors, bonds and loads with their state. */
 import { html, nothing } from "lit-html";
+import { memoryLegend, memoryMark } from "./memory.js";
 import { conflictNote } from "./conflict.js";
 import { unbroken } from "./figure.js";
 import { noteList } from "./note.js";
@@ -143,5 +144,7 @@ const GRAVEST = ["fail", "fail_within_uncertainty", "not_measured", "pass_within
 function worstOf(subject, checks) {
   const mine = checks.filter((check) => check.id.includes(subject) || check.form?.of === subject);
   const gravest = GRAVEST.find((verdict) => mine.some((check) => check.verdict === verdict));
-  return gravest ? verdictMark(gravest) : nothing;
+  if (!gravest) return nothing;
+  const those = mine.filter(({ verdict }) => verdict === gravest);
+  return html`${verdictMark(gravest)}${memoryMark(those)}${memoryLegend(those)}`;
 }

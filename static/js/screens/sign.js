@@ -4,6 +4,7 @@ import { localTime } from "../ids.js";
 import { attempt, debounce, sentence } from "../parts/attempt.js";
 import { caution } from "../parts/cautions.js";
 import { deviationGroups, deviationSheet, openDeviation } from "../parts/deviation.js";
+import { memoryLegend, memoryMark } from "../parts/memory.js";
 import { formOf } from "../parts/reading_state.js";
 import { sealPanel } from "../parts/seal.js";
 import { conflictOf, settlingHref } from "../parts/settling.js";
@@ -102,7 +103,7 @@ function openChecks(model, app) {
         (check) =>
           html`<li>
             <a href=${`#/book/${model.book}/link/${model.link}/check${query({ id: check.id })}`}>${check.title}</a>
-            ${verdictMark(check.verdict)}
+            ${verdictMark(check.verdict)}${memoryMark(check)}
             <div class="strip-jobs">
               ${remedy(check, model, app)}
               <button
@@ -117,6 +118,7 @@ function openChecks(model, app) {
           </li>`,
       )}
     </ul>
+    ${memoryLegend(open)}
   </section>`;
 }
 
