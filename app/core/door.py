@@ -195,7 +195,8 @@ def _picture(request: dict) -> dict:
     if which == "plan":
         return {"svg": pictures.plan(site, link)}
     if which == "loss":
-        return {"svg": pictures.loss_along(link, str(request.get("strand")), str(request.get("wavelength")))}
+        narrow = request.get("width") == "narrow"
+        return {"svg": pictures.loss_along(link, str(request.get("strand")), str(request.get("wavelength")), narrow)}
     if which == "strip":
         return {"svg": pictures.strip(link)}
     if which == "bars":

@@ -9,12 +9,13 @@ from .numbers import text
 from .quantities import quantity
 from .tables import column_numbers
 
-WIDTH = 180.0
-_LEFT, _RIGHT = 16.0, 174.0
-_DEEP, _FOOT = 54.0, 17.0
-_SIZE = 3.0
-_LABEL_ROWS = 5
-_LABEL_STEP = 4.8
+WIDE, NARROW = 180.0, 96.0  # for paper, and for the width of a phone
+_LEFT, _RIGHT_EDGE = 14.0, 6.0
+_DEEP = 54.0
+_SIZE = 3.2
+_LABEL_ROWS = 6
+_LABEL_STEP = 5.0
+_LINE = 4.6
 _STEPS = [
     0.05,
     0.1,
@@ -39,17 +40,18 @@ _STEPS = [
 _LEGEND = [["connector", "connector"], ["splice", "splice"], ["loss_point", "loss point"]]
 
 
-def along(link: dict, strand: str, wavelength: str) -> str:
-    """A strand's loss along the link by its events typed from an OTDR. Result: SVG, 180 mm wide; says so when none were typed."""
+def along(link: dict, strand: str, wavelength: str, width: float = WIDE) -> str:
+    """A strand's loss along the link by its events typed from an OTDR. Result: SVG, `width` mm wide; says so when none were typed."""
     title = "Loss along strand " + strand + ", " + wavelength + " nm"
     found = [trace for trace in traces(link) if (trace["strand"], trace["wavelength"]) == (strand, wavelength)]
     points = _points(found[0], _glass(link, found[0])) if found else []
     if not points or _longest(found[0], points) <= 0:
         words = "No events of this strand were typed that could be drawn."
-        return draw.picture(WIDTH, 20.0, title, [draw.text(WIDTH / 2, 12.0, words, 3.2, "middle", draw.QUIET)])
-    labels = _placed(link, found[0], points)
+        return draw.picture(width, 20.0, title, [draw.text(width / 2, 12.0, words, 3.0, "middle", draw.QUIET)])
+    labels = _placed(link, found[0], points, width)
     top = 10.0 + _LABEL_STEP * (1 + max([label["row"] for label in labels] + [0]))
-    return draw.picture(WIDTH, top + _DEEP + _FOOT, title, _drawn(found[0], points, labels, top))
+    foot = _foot(points[0]["words"], top + _DEEP + 11.0, width)
+    return draw.picture(width, foot[0], title, _drawn(found[0], points, labels, top, width) + foot[1])
 
 
 def _glass(link: dict, trace: dict) -> dict:
@@ -135,51 +137,49 @@ def _longest(trace: dict, points: list) -> float:
     return max(trace["length_m"] or 0.0, points[-1]["m"])
 
 
-def _x(at_m: float, length_m: float) -> float:
-    return _LEFT + (_RIGHT - _LEFT) * max(0.0, min(at_m, length_m)) / length_m
+def _x(at_m: float, length_m: float, width: float) -> float:
+    return _LEFT + (width - _LEFT - _RIGHT_EDGE) * max(0.0, min(at_m, length_m)) / length_m
 
 
-def _drawn(trace: dict, points: list, labels: list, top: float) -> list:
+def _drawn(trace: dict, points: list, labels: list, top: float, width: float) -> list:
     length_m = _longest(trace, points)
     levels = [0.0] + [point[name] for point in points for name in ("before", "behind")]
     low, high = min(levels), max(max(levels), min(levels) + 0.1)
 
     def x(at_m: float) -> float:
-        return _x(at_m, length_m)
+        return _x(at_m, length_m, width)
 
     def y(loss_db: float) -> float:
         return top + _DEEP * (loss_db - low) / (high - low)
 
-    pieces = _levels(low, high, top, y) + _distances(length_m, top + _DEEP, x) + _line(points, x, y)
+    pieces = _levels(low, high, top, x(length_m), y) + _distances(length_m, top + _DEEP, width, x) + _line(points, x, y)
     for label in labels:
         baseline = top - 7.0 - _LABEL_STEP * label["row"]
         pieces.append(draw.line(label["x"], baseline + 0.8, label["x"], y(label["db"]) - 2.0, draw.QUIET, 0.15))
         pieces.append(draw.text(label["left"], baseline, label["words"], _SIZE, halo=True))
-    return pieces + _legend(points[0]["words"], top + _DEEP + _FOOT)
+    return pieces
 
 
-def _levels(low: float, high: float, top: float, y: object) -> list:
-    pieces = [draw.text(2, top - 2.5, "dB lost", _SIZE, "start", draw.QUIET)]
+def _levels(low: float, high: float, top: float, right: float, y: object) -> list:
+    pieces = [draw.text(1, top - 2.5, "dB lost", _SIZE, "start", draw.QUIET)]
     step = _nice((high - low) / 5.0)
     level = int(low / step) * step
     while level <= high + step * 0.001:
         if level >= low:
-            pieces.append(draw.line(_LEFT, y(level), _RIGHT, y(level), draw.LINE, 0.15))
+            pieces.append(draw.line(_LEFT, y(level), right, y(level), draw.LINE, 0.15))
             pieces.append(draw.text(_LEFT - 1.5, y(level) + 1, text(level, 2 if step < 0.1 else 1), _SIZE, "end", draw.QUIET))
         level += step
     return pieces
 
 
-def _distances(length_m: float, bottom: float, x: object) -> list:
-    pieces, step, at_m = [], _nice(length_m / 8.0), 0.0
+def _distances(length_m: float, bottom: float, width: float, x: object) -> list:
+    pieces, step, at_m = [], _nice(length_m / (8.0 if width >= WIDE else 5.0)), 0.0
     while at_m <= length_m * 1.0001:
         pieces.append(draw.line(x(at_m), bottom, x(at_m), bottom + 1.2, draw.QUIET, 0.2))
-        pieces.append(draw.text(x(at_m), bottom + 4.8, text(at_m, 0), _SIZE, "middle", draw.QUIET))
+        unit = " m" if at_m + step > length_m * 1.0001 else ""
+        pieces.append(draw.text(x(at_m), bottom + 5.0, text(at_m, 0) + unit, _SIZE, "middle", draw.QUIET))
         at_m += step
-    return pieces + [
-        draw.line(_LEFT, bottom, _RIGHT, bottom, draw.QUIET, 0.2),
-        draw.text(WIDTH - 1, bottom + 4.8, "m", _SIZE, "end", draw.QUIET),
-    ]
+    return pieces + [draw.line(_LEFT, bottom, x(length_m), bottom, draw.QUIET, 0.2)]
 
 
 def _nice(least: float) -> float:
@@ -216,15 +216,15 @@ def shape(kind: str, x: float, y: float, filled: bool) -> str:
     return draw.line(x, y - 2.2, x, y + 2.2, draw.INK, 0.8)
 
 
-def _placed(link: dict, trace: dict, points: list) -> list:
+def _placed(link: dict, trace: dict, points: list, room: float) -> list:
     """Each event's station and loss, in rows above the curve so that none lies on another; what finds no room is in the table alone."""
     found, ends = [], [0.0] * _LABEL_ROWS
     for point in points:
         if not point["place"] or point["place"]["kind"] == "end":
             continue
-        words, here = _label(link, trace, point), _x(point["m"], _longest(trace, points))
+        words, here = _label(link, trace, point), _x(point["m"], _longest(trace, points), room)
         width = draw.width_of(words, _SIZE)
-        left = max(1.0, min(here, WIDTH - 1.0 - width))
+        left = max(1.0, min(here, room - 1.0 - width))
         free = [row for row in range(_LABEL_ROWS) if ends[row] <= left]
         if free:
             ends[free[0]] = left + width + 2.0
@@ -239,11 +239,22 @@ def _label(link: dict, trace: dict, point: dict) -> str:
     return where
 
 
-def _legend(glass_words: str, height: float) -> list:
-    pieces, left = [], 2.0
+def _foot(glass_words: str, top: float, width: float) -> tuple:
+    """(height of the picture, the shapes with their words and what the curve is made of), in as many lines as the width asks for."""
+    pieces, left = [], 1.0
     for kind, words in _LEGEND:
-        pieces.append(shape(kind, left + 1.5, height - 6.6, True))
-        pieces.append(draw.text(left + 4.2, height - 5.6, words, _SIZE))
+        pieces.append(shape(kind, left + 1.5, top - 1.0, True))
+        pieces.append(draw.text(left + 4.2, top, words, _SIZE))
         left += 8.0 + draw.width_of(words, _SIZE)
-    pieces.append(draw.text(left, height - 5.6, "hollow, dashed: seen from one end only", _SIZE))
-    return pieces + [draw.text(2, height - 1.4, "Averages of both directions; " + glass_words + ".", _SIZE, "start", draw.QUIET)]
+    said = "Hollow, dashed: seen from one end only. Averages of both directions; " + glass_words + "."
+    lines, line = [], ""
+    for word in said.split(" "):
+        if line and draw.width_of(line + " " + word, _SIZE) > width - 8.0:
+            lines.append(line)
+            line = word
+        else:
+            line = (line + " " + word).strip(" ")
+    for words in lines + [line]:
+        top += _LINE
+        pieces.append(draw.text(1, top, words, _SIZE, "start", draw.QUIET))
+    return top + 2.0, pieces

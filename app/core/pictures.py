@@ -23,9 +23,9 @@ def bars(checks: list) -> str:
     return picture_bars.bars(checks)
 
 
-def loss_along(link: dict, strand: str, wavelength: str) -> str:
-    """What is lost along a strand over distance, by its events typed from an OTDR."""
-    return picture_loss.along(link, strand, wavelength)
+def loss_along(link: dict, strand: str, wavelength: str, narrow: bool = False) -> str:
+    """What is lost along a strand over distance, by its events typed from an OTDR; narrow for the width of a phone."""
+    return picture_loss.along(link, strand, wavelength, picture_loss.NARROW if narrow else picture_loss.WIDE)
 
 
 def signature(signed: dict) -> str:

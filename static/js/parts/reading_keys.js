@@ -112,7 +112,7 @@ function strandInput(view, { body, errors, quantity }, onPick) {
   const count = countOf(view);
   const step = (by) => onPick("strand", String(Math.min(count, Math.max(1, (Number.parseInt(body.strand, 10) || 0) + by))));
   const under = joined([`of ${count}`, !quantity.must?.includes("strand") && "if it applies"], ", ");
-  return html`<div class="marks marks-strand" id="key-strand" role="group" aria-labelledby="key-strand-label" tabindex="-1">
+  return html`<div class="marks marks-strand strand-typed" id="key-strand" role="group" aria-labelledby="key-strand-label" tabindex="-1">
     <label class="marks-label" id="key-strand-label" for="strand-number">Strand <small>${under}</small></label>
     <div class="key-row">
       <button type="button" class="key" aria-label="Strand before" @click=${() => step(-1)}>−</button>
