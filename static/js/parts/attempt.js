@@ -31,6 +31,25 @@ export async function single(state, work) {
   }
 }
 
+/** Runs `work` at once; calls that come while it runs make it run once more, with what stands by then. */
+export function oneAtATime(work) {
+  let running = false;
+  let again = false;
+  return async () => {
+    again = running;
+    if (running) return;
+    running = true;
+    try {
+      do {
+        again = false;
+        await work();
+      } while (again);
+    } finally {
+      running = false;
+    }
+  };
+}
+
 /** Calls `work` once, `wait_ms` after the last call; `.cancel()` drops a call that still waits. */
 export function debounce(work, wait_ms) {
   let timer = null;

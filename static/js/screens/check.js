@@ -1,21 +1,30 @@
 /** One check opened: the working with this link's numbers, the readings behind it, and what can be done about it. */
 import { html, nothing } from "lit-html";
-import { figures, working } from "../parts/check_row.js";
+import { figures, sourceBeside, working } from "../parts/check_row.js";
 import { marginBar } from "../parts/bar.js";
+import { recordBlock } from "../parts/blocks.js";
 import { deviationSheet, deviationText, openDeviation } from "../parts/deviation.js";
 import { unbroken } from "../parts/figure.js";
 import { limitLinks } from "../parts/own_limits.js";
 import { formOf } from "../parts/reading_state.js";
 import { readingList, voidSheet } from "../parts/readings.js";
 import { conflictOf, settlingHref } from "../parts/settling.js";
-import { sourceLine } from "../parts/source.js";
 import { nameOf, query, valueText } from "../parts/values.js";
 import { passes, verdictMark } from "../parts/verdict.js";
 
 export async function load({ book, link, id }, app) {
   await app.openBook(book);
   const [view, judged] = await Promise.all([app.core("link", { book, link }), app.core("checks", { book, link })]);
-  return { book, link, id, view, check: judged.checks.find((check) => check.id === id) ?? null, sheet: null };
+  const check = judged.checks.find((each) => each.id === id) ?? null;
+  return { book, link, id, view, check, picture: await pictureOf(book, link, check, app), sheet: null };
+}
+
+/** Events along a fibre say more as a picture: its block, or null where there is none. */
+async function pictureOf(book, link, check, app) {
+  if (check?.form?.quantity !== "fibre_events") return null;
+  const { strand, wavelength } = check.form;
+  const { svg } = await app.core("picture", { book, link, which: "loss", strand, wavelength, width: "narrow" });
+  return { form: "svg", text: svg, alt: `Loss along strand ${strand}, ${wavelength} nm; its numbers are in the checks of its events.` };
 }
 
 export function view(model, app) {
@@ -39,9 +48,10 @@ export function view(model, app) {
     <h1>${unbroken(check.title)}</h1>
     <p class="check-verdict">${verdictMark(check.verdict, check.deviation)}</p>
     ${check.margin ? html`<p class="check-margin"><strong>${unbroken(valueText(check.margin))}</strong> margin</p>` : nothing}
-    ${figures(check)} ${marginBar(check)}
+    ${check.decision ? html`<p class="check-decision">By ${check.decision}</p>` : nothing} ${figures(check)} ${marginBar(check)}
     <p class="check-sentence">${unbroken(check.sentence)}</p>
-    ${sourceOf(check)} ${limitLinks(model, app)} ${deviationText(check.deviation)}
+    ${sourceBeside(check)} ${limitLinks(model, app)} ${deviationText(check.deviation)}
+    ${model.picture ? recordBlock(model.picture, "Loss along the link", app) : nothing}
     <h2>Working</h2>
     ${
       check.working.length || check.notes.length
@@ -51,12 +61,6 @@ export function view(model, app) {
     <h2>Readings behind it</h2>
     ${behind(model, app)} ${jobs(model, app)} ${openSheet(model, app)}
   </section>`;
-}
-
-/** Most sentences name the source themselves. */
-function sourceOf({ source, sentence }) {
-  if (!source || sentence.includes(source.document)) return nothing;
-  return html`<p class="check-source">From ${sourceLine(source)}</p>`;
 }
 
 function behind(model, app) {

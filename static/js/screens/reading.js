@@ -1,18 +1,20 @@
 /** Taking a reading: choose what, then type it and see at once what it means; saving readies the next one that is missing. */
 import { html, nothing } from "lit-html";
-import { debounce, sentence } from "../parts/attempt.js";
+import { debounce, oneAtATime, sentence } from "../parts/attempt.js";
 import { caution } from "../parts/cautions.js";
 import { checkTrial } from "../parts/check_row.js";
+import { memoryMark } from "../parts/memory.js";
+import { moduleTrend } from "../parts/module_trend.js";
+import { placesKey } from "../parts/trace_places.js";
 import { extraInputs, instrumentInputs, visitAndNote } from "../parts/reading_extras.js";
 import { keyButtons, keysOf, keysText } from "../parts/reading_keys.js";
 import { beginningOf, beginnings, dropBeginning, isBegun, keepBeginning } from "../parts/reading_begun.js";
 import { blankBody, catchUp, examine, habitsOf, isFor, keepReading, missingForms, prepareNext } from "../parts/reading_state.js";
 import { valueInput } from "../parts/reading_value.js";
 import { quantityOf } from "../parts/readings.js";
-import { nameOf, query, valueText } from "../parts/values.js";
+import { held, joined, nameOf, query, valueText } from "../parts/values.js";
 import { fails, verdictMark } from "../parts/verdict.js";
 
-const EXAMINE_AFTER_MS = 80;
 const KEEP_AFTER_MS = 300;
 const SECOND_TAP_MS = 600;
 
@@ -53,10 +55,11 @@ async function startForm(model, quantity, params, app) {
   Object.assign(model, { quantity, body: same ?? body });
   Object.assign(model, { beginning: beginningOf(model), instrumentKnown: Boolean(model.body.instrument?.name) });
   model.keep = debounce(() => keepDraft(model, app), KEEP_AFTER_MS);
-  model.examine = debounce(async () => {
+  // Asked at once: a margin is there sooner than a pause that is long enough to tell that someone stopped typing.
+  model.examine = oneAtATime(async () => {
     await examine(model, app);
     app.redraw();
-  }, EXAMINE_AFTER_MS);
+  });
   if (same) await examine(model, app);
   return model;
 }
@@ -150,10 +153,19 @@ function form(model, app) {
     </p>
     <h1>${quantity.title}</h1>
     ${quantity.caution && !model.told ? caution(quantity.caution) : nothing} ${begunNotice(model, app)} ${told(model, app)}
-    ${keyButtons(app, shown, model, (name, value) => change({ [name]: value }))} ${valueInput(app, shown, model, change)}
-    ${trial(model)} ${extraInputs(app, model, change)} ${instrumentInputs(shown, model, change)} ${visitAndNote(model, change)}
+    ${keyButtons(app, shown, model, (name, value) => change({ [name]: value, ...moduleAt(model, name, value) }))}
+    ${quantity.hint ? html`<p class="reading-hint">${quantity.hint}</p>` : nothing} ${placesKey(shown, model, change)}
+    ${valueInput(app, shown, model, change)} ${trial(model)} ${extraInputs(app, model, change)}
+    ${quantity.trend ? nothing : instrumentInputs(shown, model, change)} ${visitAndNote(model, change)}
     ${model.errors.form ? html`<p class="field-error" role="alert">${model.errors.form}</p>` : nothing} ${saveBar(model, app)}
   </section>`;
+}
+
+/** A module's readings go with the module: it is named as the end of the link names it, unless another name was typed. */
+function moduleAt({ quantity, body, view: shown }, name, side) {
+  if (name !== "side" || !quantity.trend) return {};
+  const known = ["near", "far"].map((each) => held(shown.ends[each], "transceiver") ?? "");
+  return body.module && !known.includes(body.module) ? {} : { module: (side && held(shown.ends[side], "transceiver")) ?? "" };
 }
 
 /** Errors of a table are named by their rows: "distance in row 3". */
@@ -186,11 +198,33 @@ function trial({ judged, lacks, body }) {
   if (lacks && isBegun(body))
     return html`<p class="trial-hint">The verdict shows once ${LACKING[lacks.field] ?? `the ${lacks.field} is chosen`}.</p>`;
   if (!judged) return nothing;
+  if (judged.trend) return html`<div class="trials" aria-live="polite">${moduleTrend(judged.trend, "What it shows")}</div>`;
   const warnings = judged.warnings ?? [];
   return html`<div class="trials" aria-live="polite">
     ${warnings.map((text) => html`<p class="trial-warning">${text}</p>`)}
-    ${judged.checks.length ? judged.checks.map(checkTrial) : NO_CHECK}
+    ${judged.checks.length ? trials(judged.checks) : NO_CHECK}
   </div>`;
+}
+
+const MOST_UNFOLDED = 4;
+
+/** A table of events is judged row by row: what fails stands open, and the others are folded so that the form stays short. */
+function trials(checks) {
+  if (checks.length <= MOST_UNFOLDED) return checks.map(checkTrial);
+  const open = checks.filter(({ verdict }) => !["pass", "not_measured"].includes(verdict));
+  const folded = checks.filter((check) => !open.includes(check));
+  const passing = folded.filter(({ verdict }) => verdict === "pass").length;
+  const waiting = folded.length - passing;
+  const words = joined([passing && `${passing} pass`, waiting && `${waiting} not judged`], ", ");
+  return html`${open.map(checkTrial)}
+    ${
+      folded.length
+        ? html`<details class="fold trials-fold">
+            <summary>${words}</summary>
+            ${folded.map(checkTrial)}
+          </details>`
+        : nothing
+    }`;
 }
 
 const GRAVEST = ["fail", "fail_within_uncertainty", "pass_within_uncertainty", "pass"];
@@ -198,7 +232,7 @@ const GRAVEST = ["fail", "fail_within_uncertainty", "pass_within_uncertainty", "
 const othersText = (count) => (count === 1 ? "1 other check fails" : `${count} other checks fail`);
 
 const inShort = (check) =>
-  html`<small class="thumb-title">${check.title}</small>${verdictMark(check.verdict)}
+  html`<small class="thumb-title">${check.title}</small>${verdictMark(check.verdict)}${memoryMark(check)}
     <strong class="figure">${valueText(check.margin)}</strong>`;
 
 /** The bar at the thumb: the gravest verdict of what is typed, and the way to save it. */
