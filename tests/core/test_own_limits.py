@@ -225,3 +225,16 @@ def test_the_record_lists_them_beside_the_published_ones_and_a_seal_covers_them(
     ]
     limit_entries = [text for text in story.texts if '"kind":"limit"' in text]
     assert len(limit_entries) == 1 and any(f'"id":"{held}"' in limit_entries[0] for held in covered)
+
+
+def test_the_projects_own_loss_shows_the_allowance_it_stands_in_for() -> None:
+    story = Story()
+    fields = {"fibre": "OS2", "connections": "2", "splices": "0", "limit_set": "iso-14763-3-2024"}
+    link = story.link("fibre", **fields, project_loss_limit=value("1.20", "dB"), project_limit_source="Drawing 7")
+    near_and_far_marks(story, link, "0", "400")
+    marks = {"strand": "1", "wavelength": "1310", "direction": "near_to_far", "method": "one_cord"}
+    story.reading(link, "optical_loss", "1.30", "dB", **marks)
+    check = checks(story, link)["fibre_loss:strand=1:wavelength=1310:direction=near_to_far"]
+    # 0.4 km x 0.4 dB/km + 2 x 0.70 dB = 1.56 dB (ISO/IEC 14763-3:2024 with the fibre of ISO/IEC 11801-1:2017)
+    assert check["verdict"] == "fail" and "Stricter than the published 1.56 dB." in check["sentence"]
+    assert "By that limit: passes." in check["notes"]

@@ -47,20 +47,27 @@ def limit_set(link: dict) -> str | None:
 
 
 def loss_limit(link: dict, wavelength: str, method: str) -> dict:
-    """Limit of the loss -> {"db", "source", "working", "notes"}, or {"missing": words} when something is lacking."""
+    """Limit of the loss -> {"db", "source", "working", "notes"} with "published" beside a project's own, or {"missing": words} when something is lacking."""
     return base.once(link, ("loss_limit", wavelength, method), lambda: _loss_limit(link, wavelength, method))
 
 
 def _loss_limit(link: dict, wavelength: str, method: str) -> dict:
     own_db = base.number(link, "project_loss_limit", "dB")
-    if own_db is not None:
-        written = base.field(link, "project_limit_source") or "Project's own loss limit"
-        return {
-            "db": own_db,
-            "source": base.typed_source(written),
-            "working": ["limit = project's own, " + text(own_db, 2) + " dB"],
-            "notes": [],
-        }
+    if own_db is None:
+        return _published_limit(link, wavelength, method)
+    written = base.field(link, "project_limit_source") or "Project's own loss limit"
+    beside = _published_limit(link, wavelength, method)
+    return {
+        "db": own_db,
+        "source": base.typed_source(written),
+        "working": ["limit = project's own, " + text(own_db, 2) + " dB"],
+        "notes": [],
+        "published": None if "missing" in beside else {"limit": beside["db"], "source": beside["source"]},
+    }
+
+
+def _published_limit(link: dict, wavelength: str, method: str) -> dict:
+    """The allowance of the link's limit set, or {"missing": words}."""
     chosen, kind, length = limit_set(link), base.field(link, "fibre"), lengths.known(link)
     if chosen is None:
         return {"missing": "this version does not hold the chosen limit set"}
@@ -200,6 +207,7 @@ def _judged(link: dict, row: dict) -> dict:
         base.reading_uncertainty(reading, "dB"),
         limit["notes"] + _loss_notes(loss_db, row),
         form=form,
+        published=limit.get("published"),
     )
 
 
