@@ -199,9 +199,25 @@ def _picture(request: dict) -> dict:
         return {"svg": pictures.loss_along(link, str(request.get("strand")), str(request.get("wavelength")), narrow)}
     if which == "strip":
         return {"svg": pictures.strip(link)}
+    if which == "sweep":
+        checks = views.judged_link(book, request["link"])["checks"]
+        swept = [check for check in checks if check["id"] == request.get("check") and check.get("sweep")]
+        return {"svg": pictures.sweep(link, require(swept[0] if swept else None, "check", request.get("check")))}
     if which == "bars":
         return {"svg": pictures.bars(views.judged_link(book, request["link"])["checks"])}
-    raise Refused("word", "which", which, "site, plan, strip, loss or bars")
+    raise Refused("word", "which", which, "site, plan, strip, loss, sweep or bars")
+
+
+def _read_sweep(request: dict) -> dict:
+    """What traces a pasted text or chosen file holds; with a link, how each would stand."""
+    from . import sweep_import
+
+    known = {name: request.get(name) for name in ("parameter", "pair", "pair2", "side")}
+    link = site = None
+    if request.get("book"):
+        book = _book(request)
+        link, site = views.link_view(book, request["link"]), views.site_view(book)
+    return sweep_import.read_sweep(request.get("text"), str(request.get("name") or ""), request.get("ports"), known, link, site)
 
 
 def _calculators(request: dict) -> list:
@@ -238,6 +254,7 @@ _OPERATIONS = {
     "cover": lambda request: sealing.cover(_book(request), request["link"]),
     "record": _record,
     "picture": _picture,
+    "read_sweep": _read_sweep,
     "calculators": _calculators,
     "calc": _calc,
     "convert": _convert,

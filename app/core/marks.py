@@ -60,3 +60,18 @@ def parameter_title(parameter: str) -> str:
     """What a parameter of a sweep is called: 'NEXT', 'insertion loss'."""
     title = next(pair[1] for pair in kinds.PARAMETERS if pair[0] == parameter)
     return title[:1].lower() + title[1:] if title[1:2].islower() else title
+
+
+def trace_words(body: dict) -> str:
+    """What a trace of a sweep says of itself: 'NEXT, pairs 1-2 and 3-6, near end'; what it doesn't say is left out."""
+    words = []
+    if body.get("parameter"):
+        words.append(next(pair[1] for pair in kinds.PARAMETERS if pair[0] == body["parameter"]))
+    if body.get("pair2"):
+        between = " into " if body.get("parameter") == "acrf" else " and "
+        words.append(("pair " if between == " into " else "pairs ") + str(body.get("pair")) + between + body["pair2"])
+    elif body.get("pair"):
+        words.append("pair " + body["pair"])
+    if body.get("side"):
+        words.append(body["side"] + " end")
+    return ", ".join(words)

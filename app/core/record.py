@@ -1,6 +1,6 @@
 """The commissioning record of a link as sections and rows: every text final, so that the phone's print page and the PDF show the same."""
 
-from . import record_earthing, record_fibre, record_limits, record_link, record_power, record_signing, record_tests
+from . import record_earthing, record_fibre, record_limits, record_link, record_power, record_signing, record_sweep, record_tests
 from .record_words import Names, cleaned, value_of
 
 
@@ -15,6 +15,7 @@ def build(book_view: dict, link_view: dict, checks: list, summary: dict, applica
         record_signing.verdict_section(link_view, checks, summary, made_at),
         record_link.plan_section(book_view, link_view),
         record_tests.checks_section(checks),
+        record_sweep.sweeps_section(link_view, checks),
         record_limits.own_limits_section(link_view, checks, names),
         record_fibre.strands_section(link_view, checks),
         record_fibre.events_section(link_view, checks),

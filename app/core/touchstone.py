@@ -80,7 +80,7 @@ def _option(text: str, line: int) -> dict:
             found["form"] = word
         elif word == "R" and place + 1 < len(words):
             place += 1
-            found["ohm"] = _number(words[place], line)
+            found["ohm"] = number(words[place], line)
         elif word != "S":
             wanted = "unit (Hz kHz MHz GHz), S, form (MA DB RI), R and ohms"
             raise Refused("word", "option line, line " + str(line), word, wanted, "Only S-parameters are read.")
@@ -91,10 +91,10 @@ def _option(text: str, line: int) -> dict:
 
 
 def _numbers(text: str, line: int) -> list:
-    return [_number(word, line) for word in text.split()]
+    return [number(word, line) for word in text.split()]
 
 
-def _number(word: str, line: int) -> float:
+def number(word: str, line: int) -> float:
     if not [sign for sign in word if sign not in _NUMBER_SIGNS] and len(word) <= 30:
         try:
             number = float(word)

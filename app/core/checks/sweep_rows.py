@@ -1,6 +1,7 @@
 """Check rows of swept results: one a trace, with its worst margin and its worst value and where each lies."""
 
-from .. import kinds
+from .. import kinds, limits
+from ..copper_limits import limit_at
 from ..numbers import short_text, signed_text, text, to_steps
 from . import base, judging, sweep_exempt, sweep_points, sweep_traces
 
@@ -168,3 +169,31 @@ def _count(link: dict, parameter: str, rows: list) -> None:
         if own and len(own) < whole:
             where = " at the " + side + " end" if side else ""
             own[0]["notes"].append(str(len(own)) + " of " + str(whole) + " " + words + " have a trace" + where + ".")
+
+
+def drawn(link: dict, check: dict) -> dict | None:
+    """What a picture of a swept check shows: {"frequencies", "values", "limits", "flags", "worst"} of the points that have a limit, or None.
+
+    limits: dB a point; flags: True where it is for information only; worst: the place of the worst margin, or None.
+    """
+    parameter, origin = check["sweep"]["parameter"], check["sweep"]["from"]
+    traces = sweep_traces.summed(link, parameter) if origin else sweep_traces.of(link, parameter)
+    own = [one for one in traces if all([one["keys"][name] == check["sweep"][name] for name in one["keys"]])]
+    category, file_id = base.field(link, "category"), judging.copper_file(link)
+    if not own or not category:
+        return None
+    row = limits.row(file_id, parameter + ":" + category + ":" + judging.setup_of(link))
+    curve = own[0]["curve"] if origin else sweep_points.curve_of(own[0]["reading"])
+    exempt = sweep_exempt.of_curve(link, parameter, own[0]["keys"], file_id, curve)
+    flags, leans_on = (exempt["flags"], exempt["leans_on"]) if exempt else (None, ())
+    found = sweep_points.assess(curve, file_id, row, flags, leans_on)
+    low, high = float(row["from_mhz"]), float(row["to_mhz"])
+    inside = [place for place, frequency in enumerate(curve.frequencies) if low <= frequency <= high]
+    return {
+        "frequencies": [curve.frequencies[place] for place in inside],
+        "values": [curve.values[place] for place in inside],
+        "limits": [limit_at(row, curve.frequencies[place]) for place in inside],
+        "flags": [bool(flags and flags[place]) for place in inside],
+        "worst": inside.index(found["worst"]) if found["worst"] is not None else None,
+        "sense": row["sense"],
+    }
