@@ -47,7 +47,7 @@ def limit_set(link: dict) -> str | None:
 
 
 def loss_limit(link: dict, wavelength: str, method: str) -> dict:
-    """Limit of the loss -> {"db", "source", "working", "notes"}, with "published" beside a project's own; {"missing": words} when it can't be told."""
+    """Limit of the loss -> {"db", "source", "working", "notes"}, with "published" beside a project's own; {"missing": words} without one."""
     return base.once(link, ("loss_limit", wavelength, method), lambda: _loss_limit(link, wavelength, method))
 
 
