@@ -6,8 +6,8 @@ from . import draw
 from .checks import sweep_rows
 from .numbers import short_text
 
-WIDTH, HEIGHT = 100.0, 78.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 10.0, 97.0, 15.0, 68.0
+WIDTH, HEIGHT = 100.0, 82.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 10.0, 97.0, 20.0, 72.0
 _SIZE = 3.5  # 13 px on a phone 390 px wide
 _MOST_DRAWN = 300
 _LIMIT_DASH, _INFORMATION_DASH = "2.4 1.4", "0.1 1.1"
@@ -25,7 +25,7 @@ def sweep(link: dict, check: dict) -> str:
     pieces = [_beyond(held, axes, places)] + _grid(axes)
     pieces += _value_lines(held, axes, places)
     pieces.append(draw.path(_points(held, "limits", axes, places), draw.BAD, 0.6, dash=_LIMIT_DASH))
-    pieces += _worst(held, axes, check) + _legend(held, check)
+    pieces += _worst(held, axes) + _legend(held, check)
     return draw.picture(WIDTH, HEIGHT, check["title"] + ": value and limit over frequency", pieces)
 
 
@@ -81,7 +81,7 @@ def _grid(axes: dict) -> list:
                 last = x
     pieces.append(draw.path([[_LEFT, _TOP], [_LEFT, _BOTTOM], [_RIGHT, _BOTTOM]], draw.INK, 0.3))
     pieces.append(draw.text(_RIGHT, _BOTTOM + 8.4, "Frequency, MHz", _SIZE, "end", draw.QUIET))
-    pieces.append(draw.text(_LEFT - 1.2, _TOP - 1.6, "dB", _SIZE, "end", draw.QUIET))
+    pieces.append(draw.text(_LEFT - 1.2, _TOP - 2.8, "dB", _SIZE, "end", draw.QUIET))
     return pieces
 
 
@@ -134,20 +134,17 @@ def _run(held: dict, axes: dict, run: list, informative: bool) -> list:
     return [draw.path(along, draw.INK, 0.7 if informative else 0.5, dash=_INFORMATION_DASH if informative else None)]
 
 
-def _worst(held: dict, axes: dict, check: dict) -> list:
-    if held["worst"] is None or not check["margin"]:
+def _worst(held: dict, axes: dict) -> list:
+    """Where the margin is least: a line from the value to its limit and a dot, named above the drawing."""
+    if held["worst"] is None:
         return []
     place = held["worst"]
     x, y, limit = _x(axes, held["frequencies"][place]), _y(axes, held["values"][place]), _y(axes, held["limits"][place])
-    words = "Worst margin " + check["margin"]["text"] + " dB at " + short_text(held["frequencies"][place], 6) + " MHz"
-    pieces = [draw.line(x, y, x, limit, draw.INK, 0.4), draw.circle(x, y, 1.3, draw.ACCENT, draw.INK, 0.4)]
-    room = draw.width_of(words, _SIZE)
-    left = max(_LEFT + 1.0, min(x - room / 2, _RIGHT - room))
-    inside = held["sense"] == "max"  # the words go to the side that passes, which is the emptier one
-    beside = y + 5.2 if inside else y - 3.0
-    if not _TOP + 3.0 < beside < _BOTTOM - 1.0:
-        beside = y - 3.0 if inside else y + 5.2
-    return pieces + [draw.text(left, beside, words, _SIZE, "start", draw.INK, "600", halo=True)]
+    return [draw.line(x, y, x, limit, draw.INK, 0.4), _dot(x, y)]
+
+
+def _dot(x: float, y: float) -> str:
+    return draw.circle(x, y, 1.3, draw.ACCENT, draw.INK, 0.4)
 
 
 def _legend(held: dict, check: dict) -> list:
@@ -160,4 +157,8 @@ def _legend(held: dict, check: dict) -> list:
         pieces.append(draw.line(x, y - 1.1, x + 8.0, y - 1.1, stroke, thickness, dash))
         pieces.append(draw.text(x + 9.2, y, words, _SIZE))
         x += 12.5 + draw.width_of(words, _SIZE)
+    if held["worst"] is not None and check["margin"]:
+        at = short_text(held["frequencies"][held["worst"]], 6)
+        words = "Worst margin " + check["margin"]["text"] + " dB at " + at + " MHz"
+        pieces += [_dot(_LEFT + 5.0, y + 4.0), draw.text(_LEFT + 10.2, y + 5.2, words, _SIZE, "start", draw.INK, "600")]
     return pieces

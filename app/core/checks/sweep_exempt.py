@@ -38,7 +38,7 @@ def _low_loss(link: dict, parameter: str, keys: dict, curve: object, row: dict) 
     columns = [sweep_points.values_at(loss, curve.frequencies, True) for loss in curves]
     bound = float(row["value"]) - 0.05 - 5e-10  # the last value that still reads as less in whole tenths
     flags = [_all_below([column[place] for column in columns], bound) for place in range(len(curve.frequencies))]
-    said = ", where insertion loss is below " + row["value"] + " dB (its sweep of pair " + _of_pairs(readings) + ")"
+    said = ", where insertion loss is below " + row["value"] + " dB (" + _of_pairs(readings) + ")"
     return {"flags": flags, "row": row, "line": said, "readings": readings, "leans_on": tuple(curves)}
 
 
@@ -51,7 +51,8 @@ def _all_below(losses: list, bound: float) -> bool:
 
 
 def _of_pairs(readings: list) -> str:
-    return " and ".join([reading["body"]["pair"] for reading in readings])
+    pairs = [reading["body"]["pair"] for reading in readings]
+    return "sweep of pair " + pairs[0] if len(pairs) == 1 else "sweeps of pairs " + " and ".join(pairs)
 
 
 def _loss_readings(link: dict, pairs: list, keys: dict) -> list:
