@@ -128,6 +128,19 @@ def test_first_and_last_connector_by_edition_and_the_ones_between_at_standard_gr
     assert [check["limit"]["text"] for check in link.of_rule("connector_loss")] == [end, "0.75", end]
 
 
+@pytest.mark.parametrize(
+    ("fibre", "wavelength", "cord", "short"),
+    [("OS2", "1310", "150", False), ("OS2", "1310", "149", True), ("OM3", "850", "75", False)],
+)
+def test_a_short_launch_cord_is_said(fibre: str, wavelength: str, cord: str, short: bool) -> None:
+    # 75 to 150 m on multimode, 150 to 500 m on single-mode: common practice.
+    link = link_of_800_m(fibre=fibre)
+    for way in ("near_to_far", "far_to_near"):
+        cords = {"launch_cord": value(cord, "m"), "tail_cord": value(cord, "m")}
+        typed(link, [["0", "connector", "0.3"], ["815", "connector", "0.3"]], way, wavelength=wavelength, **cords)
+    assert any("is short" in note for note in link.of_rule("connector_loss")[0]["notes"]) is short
+
+
 def test_without_a_cord_the_first_connector_is_judged_at_standard_grade_and_says_why() -> None:
     link = link_of_800_m()
     typed(link, [*END_TO_END[:2], ["815.0", "end"]])

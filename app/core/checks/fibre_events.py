@@ -84,20 +84,31 @@ def _limit(link: dict, trace: dict, place: dict, where: dict) -> dict:
     if place["kind"] == "splice":
         return {"file": chosen, "row": limits.row(chosen, "splice"), "notes": []}
     mode = fibre_loss.mode(link)
-    if where["end"] and mode and _has_cord(trace, where["end"]):
-        return {"file": chosen, "row": limits.row(chosen, "end_mating:" + mode), "notes": []}
+    cords_m = _cords(trace, where["end"]) if where["end"] and mode else []
+    if cords_m:
+        return {"file": chosen, "row": limits.row(chosen, "end_mating:" + mode), "notes": _short_cord(min(cords_m), mode)}
     notes = ["No launch or tail cord is stated there: judged as a mating of standard grade."] if where["end"] else []
     return {"file": chosen, "row": limits.row(chosen, "mating"), "notes": notes}
 
 
-def _has_cord(trace: dict, end: str) -> bool:
-    """Was the end's connector measured through a cord: the launch cord of one direction is where the tail cord of the other is."""
-    for way, name in (
-        ((THERE, "launch_cord"), (BACK, "tail_cord")) if end == "near" else ((BACK, "launch_cord"), (THERE, "tail_cord"))
-    ):
-        if way in trace["ways"] and extra(trace["ways"][way]["reading"], name, "m"):
-            return True
-    return False
+def _cords(trace: dict, end: str) -> list:
+    """Lengths of the cords, m, through which an end's connector was measured: the launch cord of one direction, the tail cord of the other."""
+    names = {"near": ((THERE, "launch_cord"), (BACK, "tail_cord")), "far": ((BACK, "launch_cord"), (THERE, "tail_cord"))}[end]
+    held = [extra(trace["ways"][way]["reading"], name, "m") for way, name in names if way in trace["ways"]]
+    return [length for length in held if length is not None]
+
+
+def _short_cord(length_m: float, mode: str) -> list:
+    row = limits.row(FILE, "launch:" + mode)
+    if length_m >= float(row["value"]):
+        return []
+    return [
+        "A cord of "
+        + short_text(length_m)
+        + " m is short: common practice is "
+        + row["value"]
+        + " m or more, or the first connector hides."
+    ]
 
 
 def _readings(trace: dict, place: dict) -> list:
