@@ -35,8 +35,8 @@ def _piece(typed: str) -> list:
             _above_zero(_measure(words[1], "m", typed), typed),
             math.radians(_within(slope_deg, -90.0, 90.0, typed)),
         ]
-    if shape == "bend" and (len(words) == 3 or (len(words) == 4 and words[3].lower() in SHAPES)):
-        upright = words[3].lower() if len(words) == 4 else ""
+    upright = "_".join(words[3:]).lower()  # crest_up and crest up
+    if shape == "bend" and len(words) >= 3 and (not upright or upright in SHAPES):
         angle_deg = _within(_measure(words[1], "deg", typed), 0.0, 90.0 if upright else 360.0, typed)
         return ["bend", math.radians(angle_deg), _above_zero(_measure(words[2], "m", typed), typed), upright]
     raise Refused("shape", "route", typed, _FORM, "Lengths in m or ft, angles in deg.")
@@ -46,7 +46,7 @@ def _words(typed: str) -> list:
     """Words of a piece, a unit that stands alone joined to its number: 'straight 100 ft' -> ['straight', '100ft']."""
     words = []
     for word in typed.split(" "):
-        unit = word and word.lower() not in SHAPES and split_unit(word)[0] == ""
+        unit = word and word.lower()[:5] not in ("crest", "dip", "dip_u", "dip_d") and split_unit(word)[0] == ""
         if len(words) > 1 and unit and split_unit(words[-1])[1] == "":
             words[-1] += word
         elif word:

@@ -11,9 +11,11 @@ from app.core.errors import Refused
 
 
 def test_a_route_names_the_shape_of_a_bend_that_goes_up_or_down() -> None:
-    pieces = pull.pieces_of("bend 30deg 2 m dip_up; bend 45 deg 3ft CREST_DOWN; bend 90deg 1m")
-    assert [piece[3] for piece in pieces] == ["dip_up", "crest_down", ""]
-    assert [piece[2] for piece in pieces] == pytest.approx([2.0, 0.9144, 1.0])
+    pieces = pull.pieces_of(
+        "bend 30deg 2 m dip_up; bend 45 deg 3ft CREST_DOWN; bend 90deg 1m; bend 9deg 2 crest up; bend 9 2 dip down"
+    )
+    assert [piece[3] for piece in pieces] == ["dip_up", "crest_down", "", "crest_up", "dip_down"]
+    assert [piece[2] for piece in pieces] == pytest.approx([2.0, 0.9144, 1.0, 2.0, 2.0])
 
 
 def test_a_cable_that_sags_to_the_lower_wall_of_a_dip_never_comes_out_lighter_than_it_lies() -> None:
