@@ -184,6 +184,7 @@ QUANTITIES = [
         marks=SWEEP_MARKS,
         uncertain="value",
         extra=["uncertainty", "accuracy_level"],
+        extra_labels={"uncertainty": "Accuracy of the instrument (\u00b1)"},
         caution="poe-test",
     ),
 ]

@@ -207,7 +207,8 @@ def reading_text(body: dict) -> str:
     if body.get("map"):
         return body["map"]
     if body.get("table"):
-        return "1 row" if len(body["table"]["rows"]) == 1 else str(len(body["table"]["rows"])) + " rows"
+        count, word = len(body["table"]["rows"]), "point" if body.get("quantity") == "sweep" else "row"
+        return str(count) + " " + word + ("" if count == 1 else "s")
     return str(body.get("answer") or "counts by zone")
 
 

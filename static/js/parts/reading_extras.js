@@ -19,9 +19,10 @@ const LABELS = {
   pulse_width: "Pulse",
   set_index: "Group index set on it",
   module: "Module: type and serial number",
+  accuracy_level: "Accuracy level of the instrument",
   conditions: "Conditions: soil, weather, method",
 };
-const TEXTS = ["conditions", "module"];
+const TEXTS = ["conditions", "module", "accuracy_level"];
 
 const extrasOf = (quantity) => [...(quantity.per.includes("frequency") ? ["frequency"] : []), ...(quantity.extra ?? [])];
 

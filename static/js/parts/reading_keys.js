@@ -4,6 +4,7 @@ import { live } from "lit-html/directives/live.js";
 import { held, joined, labelOf, nameOf, query, wordText } from "./values.js";
 
 const LABELS = {
+  parameter: "Measured",
   strand: "Strand",
   wavelength: "Wavelength",
   direction: "Direction",
@@ -14,6 +15,7 @@ const LABELS = {
   of: "Bond",
 };
 const WORDS = {
+  parameter: "parameters",
   wavelength: "wavelengths",
   direction: "directions",
   side: "sides",
@@ -26,6 +28,22 @@ const MULTIMODE_NM = ["850", "1300"];
 
 /** The marks of a quantity that are chosen from a few; a frequency is typed like a value. */
 export const keysOf = (quantity) => quantity.per.filter((name) => name !== "frequency");
+
+const PAIR_MARKS = ["pair", "pair2", "side"];
+
+/** Those of them that apply to a reading: of a sweep it depends on what was measured. */
+function marksFor({ quantity, body }) {
+  const own = quantity.marks?.[body.parameter];
+  return keysOf(quantity).filter((name) => !quantity.marks || !PAIR_MARKS.includes(name) || own?.includes(name));
+}
+
+/** A choice, and what it takes away: marks that what is measured now doesn't have. */
+export function picked({ quantity, body }, name, value) {
+  const choice = { [name]: value };
+  if (name !== "parameter" || !quantity.marks) return choice;
+  const own = quantity.marks[value] ?? [];
+  return { ...Object.fromEntries(PAIR_MARKS.filter((mark) => body[mark] && !own.includes(mark)).map((mark) => [mark, ""])), ...choice };
+}
 
 /** [value, label] pairs to choose from for one mark on this link. */
 export function choicesFor(app, view, name) {
@@ -51,6 +69,7 @@ export function keysText(app, view, quantity, body) {
     .filter((name) => name !== "method" && body[name])
     .map((name) => {
       const label = labelOf(choicesFor(app, view, name), body[name]);
+      if (name === "parameter") return label;
       if (name === "strand" || name === "pair") return `${name} ${label}`;
       return name === "pair2" ? `and ${label}` : name === "of" ? label : label.charAt(0).toLowerCase() + label.slice(1);
     });
@@ -67,14 +86,14 @@ function shortLabel(name, value, label) {
 
 /** @param state {body, errors}; @param onPick(name, value). */
 export function keyButtons(app, view, state, onPick) {
-  return keysOf(state.quantity).map((name) => keyGroup(app, view, state, name, onPick));
+  return marksFor(state).map((name) => keyGroup(app, view, state, name, onPick));
 }
 
 function keyGroup(app, view, state, name, onPick) {
   if (name === "strand" && countOf(view) > MOST_STRANDS) return strandInput(view, state, onPick);
   const choices = choicesFor(app, view, name);
   const error = state.errors[name];
-  const optional = !state.quantity.must?.includes(name);
+  const optional = !state.quantity.marks && !state.quantity.must?.includes(name);
   const under = joined([UNDER[name], optional && "if it applies"], ", ");
   const button = ([value, label]) =>
     html`<button

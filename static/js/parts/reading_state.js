@@ -14,6 +14,7 @@ const HABIT_FIELDS = [
   "reference_at",
   "reference_value",
   "uncertainty",
+  "accuracy_level",
   "temperature",
   "launch_cord",
   "tail_cord",
@@ -21,7 +22,7 @@ const HABIT_FIELDS = [
   "set_index",
   "conditions",
 ];
-const MARK_FIELDS = ["map", "strand", "wavelength", "direction", "side", "pair", "pair2", "method", "of"];
+const MARK_FIELDS = ["map", "parameter", "strand", "wavelength", "direction", "side", "pair", "pair2", "method", "of"];
 
 /** Forms of readings that checks still wait for, in the order of the checks. */
 export function missingForms(checks) {
@@ -58,7 +59,7 @@ function pickHabits(body) {
   return habits;
 }
 
-async function keepHabits(app, body) {
+export async function keepHabits(app, body) {
   const kept = (await app.draft.get(HABITS)) ?? {};
   await app.draft.set(HABITS, { ...kept, [body.quantity]: pickHabits(body) });
 }

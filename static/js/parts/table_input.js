@@ -16,10 +16,7 @@ export const tableOf = ({ quantity, body }) => body.table ?? blankTable(quantity
  */
 export function tableInput(state, onChange, app) {
   const table = tableOf(state);
-  const change = (next) => {
-    Object.assign(state, { taken: null, pasted: "", pasteFault: "" });
-    onChange({ table: next });
-  };
+  const change = changing(state, onChange);
   const first = firstShown(state, table);
   const shown = table.rows.slice(first, first + ROWS_SHOWN);
   const beside = state.quantity.columns.length <= MOST_BESIDE;
@@ -36,8 +33,21 @@ export function tableInput(state, onChange, app) {
       ${shown.map((cells, place) => rowOf(state, table, first + place, cells, change, app))}
     </ol>
     ${undo(state, table, onChange)} ${words(state)}
-    <button type="button" class="second-action table-add" @click=${() => addRow(state, table, change)}>Add row</button>
   </div>`;
+}
+
+/** The key at the thumb. */
+export function addRowKey(state, onChange) {
+  if (state.quantity.form !== "table") return nothing;
+  const add = () => addRow(state, tableOf(state), changing(state, onChange));
+  return html`<button type="button" class="second-action table-add" @click=${add}>Add row</button>`;
+}
+
+function changing(state, onChange) {
+  return (next) => {
+    Object.assign(state, { taken: null, pasted: "", pasteFault: "" });
+    onChange({ table: next });
+  };
 }
 
 // ---- which rows are shown

@@ -19,12 +19,18 @@ export async function load({ book, link, id }, app) {
   return { book, link, id, view, check, picture: await pictureOf(book, link, check, app), sheet: null };
 }
 
-/** Events along a fibre say more as a picture: its block, or null where there is none. */
+/** A sweep and the events along a fibre say more as a picture: its block, or null where there is none. */
 async function pictureOf(book, link, check, app) {
+  if (check?.sweep) return sweepPicture(book, link, check, app);
   if (check?.form?.quantity !== "fibre_events") return null;
   const { strand, wavelength } = check.form;
   const { svg } = await app.core("picture", { book, link, which: "loss", strand, wavelength, width: "narrow" });
   return { form: "svg", text: svg, alt: `Loss along strand ${strand}, ${wavelength} nm; its numbers are in the checks of its events.` };
+}
+
+async function sweepPicture(book, link, check, app) {
+  const { svg } = await app.core("picture", { book, link, which: "sweep", check: check.id });
+  return { form: "svg", text: svg, alt: `${check.title}, drawn with its limit over frequency. ${check.sentence}`, name: "Over frequency" };
 }
 
 export function view(model, app) {
@@ -51,7 +57,7 @@ export function view(model, app) {
     ${check.decision ? html`<p class="check-decision">By ${check.decision}</p>` : nothing} ${figures(check)} ${marginBar(check)}
     <p class="check-sentence">${unbroken(check.sentence)}</p>
     ${sourceBeside(check)} ${limitLinks(model, app)} ${deviationText(check.deviation)}
-    ${model.picture ? recordBlock(model.picture, "Loss along the link", app) : nothing}
+    ${model.picture ? recordBlock(model.picture, model.picture.name ?? "Loss along the link", app) : nothing}
     <h2>Working</h2>
     ${
       check.working.length || check.notes.length

@@ -7,12 +7,14 @@ import { memoryMark } from "../parts/memory.js";
 import { moduleTrend } from "../parts/module_trend.js";
 import { placesKey } from "../parts/trace_places.js";
 import { extraInputs, instrumentInputs, visitAndNote } from "../parts/reading_extras.js";
-import { keyButtons, keysOf, keysText } from "../parts/reading_keys.js";
+import { keyButtons, keysOf, keysText, picked } from "../parts/reading_keys.js";
 import { beginningOf, beginnings, dropBeginning, isBegun, keepBeginning } from "../parts/reading_begun.js";
 import { blankBody, catchUp, examine, habitsOf, isFor, keepReading, missingForms, prepareNext } from "../parts/reading_state.js";
 import { valueInput } from "../parts/reading_value.js";
 import { quantityOf } from "../parts/readings.js";
-import { held, joined, nameOf, query, valueText } from "../parts/values.js";
+import { hasTraces, importBar, openImport, readAgain, sweepImport } from "../parts/sweep_import.js";
+import { addRowKey } from "../parts/table_input.js";
+import { counted, held, joined, nameOf, query, valueText } from "../parts/values.js";
 import { fails, verdictMark } from "../parts/verdict.js";
 
 const KEEP_AFTER_MS = 300;
@@ -61,6 +63,7 @@ async function startForm(model, quantity, params, app) {
     app.redraw();
   });
   if (same) await examine(model, app);
+  await openImport(model, app);
   return model;
 }
 
@@ -115,6 +118,8 @@ function begunNotice(model, app) {
     .map(([name, begun]) => oneBegun(model, app, name, begun));
 }
 
+const begunText = ({ value, table }) => (table ? counted(table.rows.length, "row") : valueText(value));
+
 function oneBegun(model, app, name, begun) {
   const { book, link } = model;
   const quantity = quantityOf(app, begun.quantity);
@@ -124,7 +129,7 @@ function oneBegun(model, app, name, begun) {
     app.redraw();
   };
   return html`<aside class="notice">
-    <p>Not saved yet: ${quantity.title} ${valueText(begun.value)} ${keysText(app, model.view, quantity, begun)}</p>
+    <p>Not saved yet: ${quantity.title} ${begunText(begun)} ${keysText(app, model.view, quantity, begun)}</p>
     <div class="strip-jobs">
       <a class="quiet-button" href=${`#/book/${book}/link/${link}/reading${query({ quantity: begun.quantity, ...marks })}`}
         >Go on with it</a
@@ -146,6 +151,10 @@ function form(model, app) {
     model.examine();
     app.redraw();
   };
+  const pick = (name, value) => {
+    change({ ...picked(model, name, value), ...moduleAt(model, name, value) });
+    readAgain(model, app);
+  };
   return html`<section class="page reading-form">
     <p class="crumb">
       <a href=${`#/book/${book}/link/${link}`}>${nameOf(shown, "Link")}</a> ·
@@ -153,12 +162,20 @@ function form(model, app) {
     </p>
     <h1>${quantity.title}</h1>
     ${quantity.caution && !model.told ? caution(quantity.caution) : nothing} ${begunNotice(model, app)} ${told(model, app)}
-    ${keyButtons(app, shown, model, (name, value) => change({ [name]: value, ...moduleAt(model, name, value) }))}
+    ${keyButtons(app, shown, model, pick)}
     ${quantity.hint ? html`<p class="reading-hint">${quantity.hint}</p>` : nothing} ${placesKey(shown, model, change)}
-    ${valueInput(app, shown, model, change)} ${trial(model)} ${extraInputs(app, model, change)}
+    ${sweepImport(model, app)} ${hasTraces(model) ? nothing : [valueInput(app, shown, model, change), trial(model)]}
+    ${extraInputs(app, model, change)}
     ${quantity.trend ? nothing : instrumentInputs(shown, model, change)} ${visitAndNote(model, change)}
-    ${model.errors.form ? html`<p class="field-error" role="alert">${model.errors.form}</p>` : nothing} ${saveBar(model, app)}
+    ${model.errors.form ? html`<p class="field-error" role="alert">${model.errors.form}</p>` : nothing}
+    ${hasTraces(model) ? importBar(model, app, { focusOn, saved: tracesSaved }) : saveBar(model, app, change)}
   </section>`;
+}
+
+function tracesSaved(model, app, words) {
+  Object.assign(model, { told: words, savedAt_ms: performance.now() });
+  followUp(model, app);
+  scrollTo(0, 0);
 }
 
 /** A module's readings go with the module: it is named as the end of the link names it, unless another name was typed. */
@@ -190,7 +207,13 @@ function told({ told: words, forms, quantity, book, link }, app) {
   </div>`;
 }
 
-const LACKING = { of: "the bond is chosen", pair2: "the second pair is chosen", map: "all eight pins are chosen" };
+const LACKING = {
+  parameter: "what was measured is chosen",
+  side: "the end is chosen",
+  of: "the bond is chosen",
+  pair2: "the second pair is chosen",
+  map: "all eight pins are chosen",
+};
 
 const NO_CHECK = html`<p class="trial-hint">No check uses this reading by itself; it is kept in the record.</p>`;
 
@@ -236,7 +259,7 @@ const inShort = (check) =>
     <strong class="figure">${valueText(check.margin)}</strong>`;
 
 /** The bar at the thumb: the gravest verdict of what is typed, and the way to save it. */
-function saveBar(model, app) {
+function saveBar(model, app, change) {
   const checks = model.judged?.checks ?? [];
   const own = checks.filter((check) => check.group !== "instruments");
   const gravest = GRAVEST.map((verdict) => own.find((check) => check.verdict === verdict)).find(Boolean);
@@ -247,6 +270,7 @@ function saveBar(model, app) {
     <p class="thumb-verdict">
       ${gravest ? inShort(gravest) : nothing}${others ? html`<small>${othersText(others)}</small>` : nothing}
     </p>
+    ${addRowKey(model, change)}
     <button type="button" class="main-action" ?disabled=${model.saving} @click=${save}>
       ${model.saving ? "Saving …" : "Save reading"}
     </button>
