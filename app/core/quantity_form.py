@@ -10,6 +10,8 @@ Instead of a value some quantities have (key `form`) an answer (words), a map (w
 `columns`: each with name, label and either units (first is the default; [""] for a bare number) or words ([value, label] pairs), low and
 high, and optional=True where a cell may stay empty; `least` and `most` rows; `rising` names a column whose numbers must rise from row to row;
 `uncertain` names the column that a stated uncertainty belongs to; `marks` are those of `per` that each parameter of a sweep has.
+`hint` is said over the input. `folds=True`: each row of the table is judged by itself, so what passes is folded while it is typed. `trend=True`:
+what equipment says of itself, shown as a trend and never judged; `dark=True`: zero means that no light was there.
 """
 
 from .kinds import COPPER, EXTENDED, FIBRE

@@ -358,3 +358,37 @@ def test_the_slope_of_a_short_section_is_noise() -> None:
     link = link_of_800_m()
     sections(link, [["0", "199", "0.9"]])
     assert "where the slope is noise" in one(link, "section_attenuation")["sentence"]
+
+
+MARKS = {"strand": "1", "wavelength": "1310", "direction": "far_to_near"}
+DRAFTS: dict[str, dict[str, Any]] = {
+    "fibre_events": MARKS
+    | {
+        "table": {"units": ["m", "", "dB", "dB", ""], "rows": [["404.7", "splice", "0.9", "-40", ""], ["815", "end", "", "", ""]]}
+    },
+    "section_attenuation": MARKS | {"table": {"units": ["m", "m", "dB/km"], "rows": [["405", "815", "0.44"]]}},
+    "link_return_loss": MARKS | {"value": value("30", "dB")},
+    "reference_cord_loss": {"wavelength": "1310", "value": value("0.3", "dB")},
+    "reference_again": {"wavelength": "1310", "value": value("-20.4", "dBm")},
+    "optical_loss": MARKS | {"method": "one_cord", "value": value("0.5", "dB"), "reference_at": "2026-03-14T10:00:00.000+01:00"},
+}
+
+
+@pytest.mark.parametrize("quantity", sorted(DRAFTS))
+def test_what_is_typed_is_judged_exactly_as_once_it_is_saved(quantity: str) -> None:
+    link = link_of_800_m(strands="2", application="10GBASE-LR").end("near", polish="UPC").end("far", polish="UPC")
+    for strand in ("1", "2"):
+        typed(link, END_TO_END, strand=strand, **CORDS)
+        link.loss("0.7", strand=strand, reference_value=value("-20", "dBm"), reference_at="2026-03-14T10:00:00.000+01:00")
+    sections(link, [["0", "410", "0.40"]])
+    body, at = DRAFTS[quantity] | {"link": link.id, "quantity": quantity}, "2026-03-14T12:00:00.000+01:00"
+    saved_id = link.story.add("reading", body, at=at)
+    kept = link.story.texts.pop()
+    with engine.opened(link.story.book, link.story.texts) as core:
+        tried = core("checks", link=link.id, draft=body, at=at)["checks"]
+        core("add", entries=[kept])
+        saved = [check for check in core("checks", link=link.id)["checks"] if saved_id in check["readings"]]
+    for check in tried + saved:
+        check.pop("readings")
+    assert tried == saved
+    assert [check for check in tried if check["group"] == "fibre"]

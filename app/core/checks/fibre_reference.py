@@ -191,4 +191,4 @@ def _age(hours: float, reading: dict) -> dict:
     return check
 
 
-RULES = [reference_cord, reference_drift, reference_times, reference_age]
+RULES = base.apart_by(fibre_loss.of_strand, [reference_cord]) + [reference_drift, reference_times, reference_age]

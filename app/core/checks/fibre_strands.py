@@ -36,7 +36,7 @@ def _strand(typed: str) -> int:
 def strands_measured(link: dict, book: dict) -> list:
     """How many of the cable's strands were measured at both wavelengths; asks for their number, and for those that have no row of their own."""
     kind, stated = fibre_loss.mode(link), base.decimal(link, "strands")
-    if kind is None:
+    if kind is None or base.on_trial(link) is not None:  # it names no reading, so no draft takes part in it
         return []
     if stated is None:
         missing = "state how many strands the cable has, used and spare"
@@ -100,4 +100,4 @@ def ranges_text(names: list) -> str:
     return ", ".join(parts)
 
 
-RULES = [strands_measured]
+RULES = base.apart_by(fibre_loss.of_strand, [strands_measured])

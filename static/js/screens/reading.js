@@ -217,7 +217,7 @@ const LACKING = {
 
 const NO_CHECK = html`<p class="trial-hint">No check uses this reading by itself; it is kept in the record.</p>`;
 
-function trial({ judged, lacks, body }) {
+function trial({ judged, lacks, body, quantity }) {
   if (lacks && isBegun(body))
     return html`<p class="trial-hint">The verdict shows once ${LACKING[lacks.field] ?? `the ${lacks.field} is chosen`}.</p>`;
   if (!judged) return nothing;
@@ -225,15 +225,15 @@ function trial({ judged, lacks, body }) {
   const warnings = judged.warnings ?? [];
   return html`<div class="trials" aria-live="polite">
     ${warnings.map((text) => html`<p class="trial-warning">${text}</p>`)}
-    ${judged.checks.length ? trials(judged.checks) : NO_CHECK}
+    ${judged.checks.length ? trials(judged.checks, quantity) : NO_CHECK}
   </div>`;
 }
 
 const MOST_UNFOLDED = 4;
 
-/** A table of events is judged row by row: what fails stands open, and the others are folded so that the form stays short. */
-function trials(checks) {
-  if (checks.length <= MOST_UNFOLDED) return checks.map(checkTrial);
+/** Some tables are judged row by row: what fails stands open, and the others are folded so that the form stays short. */
+function trials(checks, { folds }) {
+  if (!folds || checks.length <= MOST_UNFOLDED) return checks.map(checkTrial);
   const open = checks.filter(({ verdict }) => !["pass", "not_measured"].includes(verdict));
   const folded = checks.filter((check) => !open.includes(check));
   const passing = folded.filter(({ verdict }) => verdict === "pass").length;
