@@ -52,6 +52,8 @@ SCREENS = {
     "choice of readings": (reading(BEGUN), "Other readings"),
     "reading of loss": (reading(BEGUN, "quantity=optical_loss"), "Instrument"),
     "reading of a wire map": (reading(COPPER, "quantity=wire_map"), "Split pair found"),
+    "reading of events along a fibre": (reading(FIBRE, "quantity=fibre_events"), "Launch cord"),
+    "reading of what a module says": (reading(FIBRE, "quantity=module_receive"), "Module: type and serial number"),
     "reading of an end face": (reading(FIBRE, "quantity=end_face"), "Strand"),
     "checks of fibre": (link_path(FIBRE, "checks"), "What this link can carry"),
     "checks of copper": (link_path(COPPER, "checks"), "Conductor material"),
