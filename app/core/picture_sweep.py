@@ -9,7 +9,7 @@ from .numbers import short_text
 WIDTH, HEIGHT = 100.0, 82.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 10.0, 97.0, 20.0, 72.0
 _SIZE = 3.5  # 13 px on a phone 390 px wide
-_MOST_DRAWN = 300
+_MOST_DRAWN = 180
 _LIMIT_DASH, _INFORMATION_DASH = "2.4 1.4", "0.1 1.1"
 _TICKS = (0.001, 0.01, 0.1, 1.0, 10.0, 100.0, 1000.0)
 
@@ -89,7 +89,7 @@ def _grid(axes: dict) -> list:
 
 
 def _thinned(held: dict) -> list:
-    """Places that are drawn: all, or of each of some hundred stretches the point with the least margin."""
+    """Places that are drawn: all, or of each of many stretches the point with the least margin."""
     count = len(held["frequencies"])
     if count <= _MOST_DRAWN:
         return list(range(count))

@@ -8,6 +8,7 @@ from . import sweep_heading as heading
 from . import sweep_ports, touchstone
 from .errors import Refused
 from .numbers import clean_decimal, short_text, trimmed
+from .tables import quick_number
 
 _MOST_CHARACTERS = 4000000
 _MOST_POINTS = sweep_ports.MOST_POINTS
@@ -25,7 +26,7 @@ def read(given: object, name: str = "", ports: str | None = None, known: dict | 
     known = known or {}
     if touchstone.looks_like(content) or name.lower()[-4:] in (".s2p", ".s4p"):
         return sweep_ports.read(content, name, ports, known)
-    lines = [(place + 1, line) for place, line in enumerate(content.split("\n")) if trimmed(line)]
+    lines = [(place + 1, line) for place, line in enumerate(content.split("\n")) if line.strip(" \t")]
     separator = _separator(lines[0][1])
     first = _cells(lines[0][1], separator)
     if not _has_letter(first[0]):
@@ -54,7 +55,7 @@ def _checked(given: object) -> str:
                 "text in UTF-8",
                 "Save it as CSV in UTF-8, then choose it again.",
             )
-    return given.replace("\ufeff", "").replace("\r\n", "\n").replace("\r", "\n")
+    return given.replace("\ufeff", "").replace("\u00a0", " ").replace("\r\n", "\n").replace("\r", "\n")
 
 
 # ---- cells
@@ -71,7 +72,7 @@ def _cells(line: str, separator: str) -> list:
     if '"' in line:
         line = _unquoted(line, separator)
         return [trimmed(cell) for cell in line.split("\x1f")]
-    return [trimmed(cell) for cell in line.split(separator)]
+    return [cell.strip(" \t") for cell in line.split(separator)]
 
 
 def _unquoted(line: str, separator: str) -> str:
@@ -90,13 +91,9 @@ def _has_letter(cell: str) -> bool:
 
 
 def _number(cell: str, line: int) -> str:
-    """A cell as plain decimal text. The quick way first: thousands of cells are read on a phone."""
-    if cell and "+" <= min(cell) and max(cell) <= "9" and "/" not in cell and cell.count(",") + cell.count(".") < 2:
-        try:
-            float(cell.replace(",", "."))
-            return cell
-        except ValueError:
-            pass
+    """A cell as plain decimal text."""
+    if quick_number(cell[1:] if cell[:1] == "-" else cell) is not None:
+        return cell
     if "e" in cell or "E" in cell:
         return short_text(touchstone.number(cell.replace(",", "."), line), 9)
     return clean_decimal(cell, "line " + str(line))

@@ -11,11 +11,32 @@ _INFORMATIVE = "From an S-parameter file: informative, not a certification."
 
 
 def of_link(link: dict, parameter: str, file_id: str, row: dict) -> list:
-    """The rows of all traces of a parameter, and of those that are worked out from others."""
-    found = [_read(link, parameter, trace, file_id, row) for trace in sweep_traces.of(link, parameter)]
-    found += [_summed(link, parameter, one, file_id, row) for one in sweep_traces.summed(link, parameter)]
-    _count(link, parameter, found)
+    """The rows of all traces of a parameter, and of those that are worked out from others; with a draft only those that it takes part in."""
+    read = [[_read, trace] for trace in sweep_traces.of(link, parameter)]
+    every = read + [[_summed, one] for one in sweep_traces.summed(link, parameter)]
+    counts = _counts(parameter, every)
+    draft = _draft_of(link)
+    found = []
+    for place, (make, one) in enumerate(every):
+        if draft is None or _touches(parameter, one["keys"], draft):
+            check = make(link, parameter, one, file_id, row)
+            check["notes"] += [words for first, words in counts if first == place]
+            found.append(check)
     return found
+
+
+def _draft_of(link: dict) -> dict | None:
+    """The body of the reading on trial, if there is one: it is the last, and has no id of an entry."""
+    last = link["readings"][-1] if link["readings"] else None
+    return last["body"] if last and last["id"] == sweep_traces.DRAFT else None
+
+
+def _touches(parameter: str, keys: dict, draft: dict) -> bool:
+    """Can the row of a trace lean on the draft: it is the draft's own, is for information by its loss, or is summed from it."""
+    own, of_loss = [keys["pair"], keys["pair2"]], draft.get("parameter", draft["quantity"]) == "insertion_loss"
+    if of_loss or draft.get("parameter") == sweep_traces.SUMS.get(parameter, ""):
+        return draft.get("pair") in own or draft.get("pair2") in own
+    return draft.get("parameter") == parameter and draft.get("pair") in own and (draft.get("side") or "") == keys["side"]
 
 
 def _read(link: dict, parameter: str, trace: dict, file_id: str, row: dict) -> dict:
@@ -160,15 +181,16 @@ def mark_within_accuracy(check: dict) -> None:
         )
 
 
-def _count(link: dict, parameter: str, rows: list) -> None:
-    """On the first row of each end: how many combinations there are, where it is not all of them."""
-    whole = len(sweep_traces.combinations(parameter))
+def _counts(parameter: str, every: list) -> list:
+    """[place, words]: for the first row of each end how many combinations there are, where it is not all of them."""
+    whole, found = len(sweep_traces.combinations(parameter)), []
     words = "pair combinations" if whole > len(sweep_traces.PAIRS) else "pairs"
     for side in sweep_traces.sides(parameter):
-        own = [row for row in rows if row["sweep"]["side"] == side and not row["sweep"]["origin"]]
+        own = [place for place, held in enumerate(every) if held[1]["keys"]["side"] == side and not held[1]["keys"]["origin"]]
         if own and len(own) < whole:
             where = " at the " + side + " end" if side else ""
-            own[0]["notes"].append(str(len(own)) + " of " + str(whole) + " " + words + " have a trace" + where + ".")
+            found.append([own[0], str(len(own)) + " of " + str(whole) + " " + words + " have a trace" + where + "."])
+    return found
 
 
 def drawn(link: dict, check: dict) -> dict | None:
@@ -189,11 +211,17 @@ def drawn(link: dict, check: dict) -> dict | None:
     found = sweep_points.assess(curve, file_id, row, flags, leans_on)
     low, high = float(row["from_mhz"]), float(row["to_mhz"])
     inside = [place for place, frequency in enumerate(curve.frequencies) if low <= frequency <= high]
+    known = sweep_points.limits_of(file_id, row)
     return {
         "frequencies": [curve.frequencies[place] for place in inside],
         "values": [curve.values[place] for place in inside],
-        "limits": [limit_at(row, curve.frequencies[place]) for place in inside],
+        "limits": [_limit(known, row, curve.frequencies[place]) for place in inside],
         "flags": [bool(flags and flags[place]) for place in inside],
         "worst": inside.index(found["worst"]) if found["worst"] is not None else None,
         "sense": row["sense"],
     }
+
+
+def _limit(known: dict, row: dict, frequency: float) -> float:
+    held = known.get(frequency)
+    return held[0] if held else limit_at(row, frequency)

@@ -6,6 +6,7 @@ from ..quantities_copper import SWEEP_MARKS
 from . import base, sweep_points
 
 PAIRS = [pair[0] for pair in kinds.PAIRS]
+DRAFT = "draft"  # the id of a reading on trial (acceptance.py)
 SUMS = {"psnext": "next", "psacrf": "acrf"}
 
 

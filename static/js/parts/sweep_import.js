@@ -85,7 +85,7 @@ export function sweepImport(model, app) {
 }
 
 function textPlace(model, app) {
-  const typed = (model.typedText ??= debounce((text) => bring(model, app, text), READ_AFTER_MS));
+  const typed = (model.typedText ??= debounce(() => bring(model, app, model.textTyped ?? ""), READ_AFTER_MS));
   return html`<label class="field" for="sweep-text"><span>Table of numbers</span></label>
     <textarea
       id="sweep-text"
@@ -95,7 +95,7 @@ function textPlace(model, app) {
       .value=${live(model.textTyped ?? (model.brought.name ? "" : model.brought.text))}
       @input=${(event) => {
         model.textTyped = event.target.value;
-        typed(event.target.value);
+        typed();
       }}
     ></textarea>`;
 }
