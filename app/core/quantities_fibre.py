@@ -38,7 +38,7 @@ QUANTITIES = [
     ),
     described(
         "receive_power",
-        "Light received",
+        "Light received, by meter",
         ["dBm", "uW", "mW"],
         [FIBRE],
         ["side", "strand", "wavelength"],
@@ -52,7 +52,7 @@ QUANTITIES = [
     ),
     described(
         "transmit_power",
-        "Light sent",
+        "Light sent, by meter",
         ["dBm", "uW", "mW"],
         [FIBRE],
         ["side", "strand", "wavelength"],

@@ -6,7 +6,7 @@ from . import base, fibre_light, judging
 GROUP = "fibre"
 _SIDES = [["near", "far"], ["far", "near"]]
 _BOUNDS = [["least", "receive_min", "min"], ["most", "receive_max", "max"]]
-_DISPLAY = "A transceiver's own display is within 3 dB only: use it for trend, not acceptance."
+_DISPLAY = "Taken as read with a meter. A transceiver's own display is within 3 dB only: enter it as what the module says, for trend, not acceptance."
 
 
 def light_received(link: dict, book: dict) -> list:
