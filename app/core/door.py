@@ -74,8 +74,6 @@ def _describe(request: dict) -> dict:
             "electrode_references": limits.electrode_references(),
             "applications": limits.applications(),
             "own_limits": own_limits.OWN_LIMITS,
-            "choices": limit_choices.differences(),
-            "choice_files": limits.choice_files(),
             "groups": [[group, acceptance.GROUP_WORDS[group]] for group in acceptance.GROUPS],
         },
         "extra_units": quantities.EXTRA_UNITS,
@@ -89,6 +87,10 @@ def _limits(request: dict) -> object:
     if request.get("id") is None:
         return limit_rows.listed()
     return limit_rows.described(str(request["id"]))
+
+
+def _limit_choices(request: dict) -> dict:
+    return {"differences": limit_choices.differences(), "files": limits.choice_files()}
 
 
 def _check_entry(request: dict) -> dict:
@@ -242,6 +244,7 @@ _OPERATIONS = {
     "configure": _configure,
     "describe": _describe,
     "limits": _limits,
+    "limit_choices": _limit_choices,
     "check_entry": _check_entry,
     "open": _open,
     "add": _add,

@@ -199,12 +199,12 @@ def test_values_are_worded(set_id: str, row_id: str, words: str) -> None:
 
 
 def test_every_choice_on_the_links_form_says_what_it_means() -> None:
-    words = engine.call("describe")["words"]
+    words, choices = engine.call("describe")["words"], engine.call("limit_choices")
     for medium in ("copper", "fibre"):
         for set_id, _ in words["limit_sets"][medium]:
-            assert words["choices"]["limit_sets"][set_id].endswith("."), set_id
+            assert choices["differences"]["limit_sets"][set_id].endswith("."), set_id
     for field in ("burial_rules", "electrode_references", "applications"):
-        assert sorted(words["choices"][field]) == sorted(pair[0] for pair in words[field])
-    assert "0.45 dB multimode, 0.70 dB single-mode" in words["choices"]["limit_sets"]["iso-14763-3-2024"]  # one public place
-    assert "from memory, check your edition" in words["choices"]["burial_rules"]["trunk-750"]
-    assert words["choice_files"]["burial_rules"] == "burial"
+        assert sorted(choices["differences"][field]) == sorted(pair[0] for pair in words[field])
+    assert "0.45 dB multimode, 0.70 dB single-mode" in choices["differences"]["limit_sets"]["iso-14763-3-2024"]  # one public place
+    assert "from memory, check your edition" in choices["differences"]["burial_rules"]["trunk-750"]
+    assert choices["files"]["burial_rules"] == "burial"

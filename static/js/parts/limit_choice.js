@@ -2,13 +2,18 @@
 import { html, nothing } from "lit-html";
 import { labelOf } from "./values.js";
 
-/** @param {import("./fields.js").Field} field resolved, with its words */
-export function choiceAbout(field, value, app) {
-  const { choices, choice_files } = app.describe.words;
-  const about = choices?.[field.words_from];
+/** What core says of the choices; only the form of a link has them. */
+export const choicesOf = (kind, app) => (kind === "link" ? app.core("limit_choices") : null);
+
+/**
+ * @param {import("./fields.js").Field} field resolved, with its words
+ * @param {{differences: object, files: Record<string, string>} | null} choices
+ */
+export function choiceAbout(field, value, choices) {
+  const about = choices?.differences[field.words_from];
   if (!about || !field.words?.length) return nothing;
   const isSet = field.words_from === "limit_sets";
-  const file = isSet ? value : choice_files[field.words_from];
+  const file = isSet ? value : choices.files[field.words_from];
   return html`<div class="choice-about">
     ${about[value] ? html`<p>${about[value]}</p>` : nothing}
     <p class="quiet">Default: ${isSet ? labelOf(field.words, field.words[0][0]) : "none, not judged until one is chosen"}</p>

@@ -5,7 +5,7 @@ import * as forms from "../form.js";
 import { caution, cautionsFor } from "../parts/cautions.js";
 import { fieldInput, resolveField } from "../parts/fields.js";
 import { divided } from "../parts/groups.js";
-import { choiceAbout } from "../parts/limit_choice.js";
+import { choiceAbout, choicesOf } from "../parts/limit_choice.js";
 import { limitAbout } from "../parts/own_limits.js";
 import { settling, showSettling } from "../parts/settling.js";
 import { withdrawing } from "../parts/withdrawing.js";
@@ -40,6 +40,7 @@ export async function load({ book, kind, subject, link: linkId = "", then = "", 
     then,
     site,
     linkView: link,
+    choices: await choicesOf(kind, app),
     thing,
     fields,
     form,
@@ -104,7 +105,7 @@ function oneField(described, model, app) {
   const value = forms.valueOf(form, field.name);
   return html`${settling({ field, stored: form.stored[field.name], touched: field.name in form.touched, onChange })}
   ${fieldInput({ field, value, onChange, error: form.errors[field.name], id: `field-${field.name}` })}
-  ${choiceAbout(field, value, app)}`;
+  ${choiceAbout(field, value, model.choices)}`;
 }
 
 function change(field, value, model, app) {
