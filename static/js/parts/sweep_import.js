@@ -155,6 +155,7 @@ function found(model, app) {
   return html`<section class="sweep-found" aria-label="Traces found" id="reading-value" tabindex="-1">
     <h2>${counted(traces.length, "trace")} found</h2>
     ${asksPorts ? portKeys(model, app) : nothing} ${notes.map((note) => html`<p class="check-note">${unbroken(note)}</p>`)}
+    ${reading ? html`<p role="status">Reading …</p>` : nothing}
     <ol class="sweep-traces" aria-busy=${reading ? "true" : "false"}>
       ${traces.map(traceRow)}
     </ol>
@@ -164,7 +165,8 @@ function found(model, app) {
 
 function traceRow({ title, points, lacks, check }) {
   return html`<li class="sweep-trace">
-    <p class="check-title">${title || "One trace"} <small>${counted(points, "point")}</small></p>
+    <p class="check-title">${title || "One trace"}</p>
+    <small>${counted(points, "point")}</small>
     ${
       lacks.length
         ? html`<p class="trial-hint">${LACKING[lacks[0]]}</p>`

@@ -87,7 +87,7 @@ function rowOf(state, table, row, cells, change, app) {
   return html`<li class="table-row">
     <span class="table-number" aria-hidden="true">${row + 1}</span>
     <div class="table-cells">${columns.map((column, place) => cell(state, table, row, place, cells[place], change, app))}</div>
-    <button type="button" class="quiet-button table-out" aria-label=${`Take out row ${row + 1}`} @click=${takeOut}>Take out</button>
+    <button type="button" class="quiet-button table-out" aria-label=${`Take out row ${row + 1}`} @click=${takeOut}>✕</button>
     ${columns.map((column) => faultLine(faultOf(state, column, row)))} ${faultLine(state.errors[`row ${row + 1}`])}
   </li>`;
 }
