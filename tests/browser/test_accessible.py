@@ -62,6 +62,9 @@ SCREENS = {
     "signing": (link_path(BEGUN, "sign"), "Signatures"),
     "signed": (link_path(FIBRE, "sign"), "Digest"),
     "record": (link_path(FIBRE, "record"), "Print or save as PDF"),
+    "limits": ("/limits", "Depth of cover"),
+    "limit set": ("/limits/iso-11801-1-2017-copper", "Permanent link"),
+    "limit of a link": (edit("limit", f"{COPPER}:limit:loop_resistance", COPPER), "Where it is written"),
     "bench": ("/bench", "Loss allowed on a fibre link"),
     "bench of a link": (link_path(FIBRE, "bench"), "Loss allowed on a fibre link"),
     "calculator": ("/bench/lightning_exposure", "Needed for a result"),
@@ -74,6 +77,8 @@ OFFICE = {
     "site": (f"/office/sites/{BOOK}", "Three Lanterns"),
     "link": (f"/office/links/{BOOK}/{FIBRE}", "Office to press house"),
     "people": ("/office/people", "People"),
+    "limits": ("/office/limits", "Limits"),
+    "limit set": ("/office/limits/burial", "Depth of cover"),
 }
 
 
