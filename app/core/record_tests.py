@@ -3,6 +3,7 @@
 from . import acceptance, pictures
 from .numbers import clean_decimal
 from .picture_bars import MOST_ROWS
+from .quantities import quantity
 from .record_blocks import drawing, filled_table, section, table, text
 from .record_words import NONE, measure, reading_title, reading_value, seen_rows, source_words, typed_text, verdict_word, when
 
@@ -43,6 +44,7 @@ def _how(body: dict) -> str:
     parts = []
     if body.get("method"):
         parts.append(_METHODS.get(body["method"], str(body["method"])))
+    parts += _chosen(body)
     if body.get("reference_value") or body.get("reference_at"):
         reference = "reference"
         if body.get("reference_value"):
@@ -60,6 +62,17 @@ def _how(body: dict) -> str:
     if body.get("note"):
         parts.append(str(body["note"]))
     return "; ".join(parts)
+
+
+def _chosen(body: dict) -> list:
+    """Extras that are words of a list, such as the launch of a loss on multimode."""
+    held = (quantity(body["quantity"]) or {}).get("extra_words") or {}
+    return [
+        name + ": " + label[:1].lower() + label[1:]
+        for name in sorted(held)
+        for word, label in held[name]
+        if body.get(name) == word
+    ]
 
 
 _FIGURE_WORDS = (
@@ -131,10 +144,11 @@ def checks_section(checks: list) -> dict:
     """The margin table, a part for each group of checks, and the margin bars."""
     if not checks:
         return section("margins", "Margins", [text(["No check applies to this link yet."])])
-    blocks = [text([_rule_line(checks)])]
+    sources = _sources(checks)
+    blocks = [text([_rule_line(checks), _LEGEND])]
     for group in acceptance.GROUPS:
         own = [check for check in checks if check["group"] == group]
-        blocks.append(_margin_table(acceptance.GROUP_WORDS[group], own))
+        blocks.append(_margin_table(acceptance.GROUP_WORDS[group], own, sources))
     return section("margins", "Margins", blocks + _bars(checks))
 
 
@@ -148,22 +162,35 @@ def _rule_line(checks: list) -> str:
         return "Decision rule: simple acceptance. What is measured is compared with the limit as it is; uncertainty moves no verdict."
     line = "Decision rule: guarded by the stated uncertainty (\u00b1, k = 2). Inside it a verdict says so."
     bare = [rule for rule in rules if not rule.startswith("guarded")]
-    return line + (" Where no uncertainty is stated, simple acceptance, written so beside the verdict." if bare else "")
+    return line + (" Where no \u00b1 stands beside a measured figure, simple acceptance." if bare else "")
 
 
-def _by_rule(check: dict) -> str:
-    """Beside a verdict of a guarded link that nothing guards."""
-    decision = check.get("decision") or ""
-    return ", simple acceptance" if decision not in ("", _SIMPLE) and not decision.startswith("guarded") else ""
+_LEGEND = (
+    "S1, S2 ...: sources of the limits, listed further on. Once: seen in one public place. Memory: from memory, check your edition. "
+    "Practice: no published source. Typed: typed in for this link."
+)
+# Beside a source's number, so that nobody has to turn the page to see what a verdict rests on.
+_SEEN_SHORT = {"2+": "", "1": ", once", "memory": ", memory", "practice": ", practice", "typed": ", typed"}
 
 
-def _margin_table(group: str, checks: list) -> dict | None:
+def _sources(checks: list) -> list:
+    """The words of every source of a limit, once, in the order of their numbers."""
+    return sorted({source_words(check["source"]) for check in checks if check["source"]})
+
+
+def _source_number(check: dict, sources: list) -> str:
+    if not check["source"]:
+        return NONE
+    return "S" + str(sources.index(source_words(check["source"])) + 1) + _SEEN_SHORT[check["source"]["seen"]]
+
+
+def _margin_table(group: str, checks: list, sources: list) -> dict | None:
     body = []
     for check in checks:
         title = check["title"] + ("" if check["required"] else " (for information)")
-        verdict = verdict_word(check["verdict"]) + _by_rule(check) + (", deviation accepted" if check["deviation"] else "")
-        body.append([title, _measured(check), _limit(check), measure(check["margin"]), verdict, source_words(check["source"])])
-    return table([group, "Measured", "Limit", "Margin", "Verdict", "Source of the limit"], "lrrrll", body)
+        verdict = verdict_word(check["verdict"]) + (", deviation accepted" if check["deviation"] else "")
+        body.append([title, _measured(check), _limit(check), measure(check["margin"]), verdict, _source_number(check, sources)])
+    return table([group, "Measured", "Limit", "Margin", "Verdict", "Source"], "lrrrll", body)
 
 
 def _measured(check: dict) -> str:
@@ -203,21 +230,16 @@ def working_section(checks: list) -> dict | None:
     for check in checks:
         lines = list(check["working"]) + list(check["notes"])
         if lines and check["measured"]:
-            body.append([check["title"], "\n".join(lines), check["sentence"]])
-    found = table(["Check", "Working", "Verdict"], "lll", body)
+            body.append([check["title"], "\n".join(lines)])
+    found = table(["Check", "Working"], "ll", body)
     return section("working", "How each verdict was reached", [found]) if found else None
 
 
 def sources_section(checks: list) -> dict | None:
-    """Every source of a limit once, and what the words about how it was seen mean; None where nothing has a source."""
-    found, seen = [], []
-    for check in checks:
-        words = source_words(check["source"])
-        if check["source"] and words not in found:
-            found.append(words)
-            seen.append(check["source"]["seen"])
+    """Every source of a limit once, by its number, and what the words about how it was seen mean; None where nothing has a source."""
+    found = _sources(checks)
     if not found:
         return None
-    body = [[words] for words in sorted(found)]
-    meaning = table(["Seen", "Meaning"], "ll", seen_rows(seen))
-    return section("sources", "Sources of the limits", [table(["Source, and how it was seen"], "l", body), meaning])
+    body = [["S" + str(place + 1), found[place]] for place in range(len(found))]
+    meaning = table(["Seen", "Meaning"], "ll", seen_rows([check["source"]["seen"] for check in checks if check["source"]]))
+    return section("sources", "Sources of the limits", [table(["No.", "Source, and how it was seen"], "ll", body), meaning])

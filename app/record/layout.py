@@ -35,7 +35,7 @@ def _align_tables(tables: list[dict[str, Any]]) -> None:
         alike = [other for other in tables if other["head"][1:] == table["head"][1:]]
         if len(alike) > 1:
             longest = _longest([line for other in alike for line in [other["head"], *other["rows"]]])
-            most = [22 if side == "r" else 40 for side in table["align"]]
+            most = [56] + [22 if side == "r" else 30 for side in table["align"][1:]]
             table["widths"] = [min(max(length, 13), cap) for length, cap in zip(longest, most, strict=True)]
 
 

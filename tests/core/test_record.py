@@ -133,7 +133,8 @@ def test_the_margin_table_holds_the_texts_of_the_checks_and_nothing_else() -> No
     assert cells(fibre, "Limit") == ["\u2264 1.57 dB"] * 4 and cells(power, "Limit") == ["\u2265 37.0 V"]
     assert cells(fibre, "Margin") == ["0.42 dB", "0.07 dB", "-0.03 dB", "\u2013"] and cells(power, "Margin") == ["-5.8 V"]
     assert cells(fibre, "Verdict") == ["Passes", "Passes within uncertainty", "Fails within uncertainty", "Not measured"]
-    assert cells(fibre, "Source of the limit")[0] == "ISO/IEC 14763-3:2024, 9 (seen in one public place)"
+    assert cells(fibre, "Source") == ["S1, once"] * 4 and cells(power, "Source") == ["S2, typed"]
+    assert tables(model, "sources")[0]["rows"][0] == ["S1", "ISO/IEC 14763-3:2024, 9 (seen in one public place)"]
     assert len([block for block in section(model, "margins")["blocks"] if block["form"] == "svg"]) == 1
     assert rows(model, "verdict")["Verdict"] == "Fails"
     assert rows(model, "verdict")["Checks"] == "2 of 5 required checks pass, 2 fail, 1 not measured"
