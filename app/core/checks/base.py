@@ -92,12 +92,6 @@ def combined_uncertainty(readings: list, unit: str, share: float = 1.0) -> float
     return math.sqrt(total)
 
 
-def widest_uncertainty(readings: list, unit: str) -> float | None:
-    """The largest uncertainty that readings state, where one of them decides; None unless every one states its own."""
-    stated = [reading_uncertainty(reading, unit) for reading in readings]
-    return None if not stated or None in stated else max(stated)
-
-
 # ---- where a limit comes from
 
 

@@ -13,7 +13,7 @@ _TWO_FIBRE_TOLERANCE_NM = 60.0
 def channel_losses(link: dict) -> dict:
     """Losses that stand for the channel: end matings missing by the method are added.
 
-    Gives {wavelength: [lowest dB, highest dB, [readings], where the lowest was read, where the highest was]}.
+    Gives {wavelength: [lowest dB, highest dB, [readings], where the lowest was read, where the highest was, widest uncertainty or None]}.
     """
     return base.once(link, "channel_losses", lambda: _channel_losses(link))
 
@@ -21,24 +21,33 @@ def channel_losses(link: dict) -> dict:
 def _channel_losses(link: dict) -> dict:
     kind = base.field(link, "fibre") or "OS2"
     found = {}
-    for wavelength, loss_db, reading, place in base.each(
+    for wavelength, loss_db, reading, place, guard_db in base.each(
         link, "channel_loss", "optical_loss", fibre_loss.LOSS_KEYS, lambda row: _channel_loss(row, kind)
     ):
         held = found.get(wavelength)
         if held is None:
-            held = found[wavelength] = [loss_db, loss_db, [], place, place]
+            held = found[wavelength] = [loss_db, loss_db, [], place, place, guard_db]
         elif loss_db < held[0]:
             held[0], held[3] = loss_db, place
         elif loss_db > held[1]:
             held[1], held[4] = loss_db, place
         held[2].append(reading)
+        held[5] = _wider(held[5], guard_db)
     return found
+
+
+def _wider(one_db: float | None, other_db: float | None) -> float | None:
+    """The larger uncertainty; None where one of them is not stated."""
+    if one_db is None or other_db is None:
+        return None
+    return one_db if one_db > other_db else other_db
 
 
 def _channel_loss(row: dict, kind: str) -> tuple:
     added_db = optics.channel_extra(row["reading"]["body"].get("method") or "one_cord", kind)
     loss_db = base.reading_number(row["reading"], "dB") + added_db
-    return row["keys"]["wavelength"], loss_db, row["reading"], _place(row["keys"], added_db)
+    guard_db = base.reading_uncertainty(row["reading"], "dB")
+    return row["keys"]["wavelength"], loss_db, row["reading"], _place(row["keys"], added_db), guard_db
 
 
 def _place(keys: dict, added_db: float) -> str:
@@ -77,11 +86,12 @@ def path_loss(link: dict, sender: dict, losses: dict) -> dict:
             "method": "one_cord",
         }
         return {"missing": "needs the loss at " + " and ".join(missing) + " nm", "form": form}
-    readings, low, high = [], wanted[0], wanted[0]
+    readings, low, high, guard_db = [], wanted[0], wanted[0], losses[wanted[0]][5]
     for wavelength in wanted:
         readings.extend(losses[wavelength][2])
         low = wavelength if losses[wavelength][0] < losses[low][0] else low
         high = wavelength if losses[wavelength][1] > losses[high][1] else high
+        guard_db = _wider(guard_db, losses[wavelength][5])
     unsure = "" if sent_nm is not None else "; transmit wavelength not stated"
     return {
         "low": losses[low][0],
@@ -89,6 +99,7 @@ def path_loss(link: dict, sender: dict, losses: dict) -> dict:
         "low_place": losses[low][3] + unsure,
         "high_place": losses[high][4] + unsure,
         "readings": readings,
+        "uncertainty": guard_db,
     }
 
 
@@ -161,7 +172,7 @@ def _low(way: str, sender: str, ends: tuple, path: dict) -> dict:
         figures_source(ends),
         [line],
         path["readings"],
-        uncertainty=base.widest_uncertainty(path["readings"], "dB"),
+        uncertainty=path["uncertainty"],
         notes=notes,
     )
 
@@ -207,7 +218,7 @@ def _high(way: str, sender: str, ends: tuple, path: dict) -> dict:
         figures_source(ends),
         [line],
         path["readings"],
-        uncertainty=base.widest_uncertainty(path["readings"], "dB"),
+        uncertainty=path["uncertainty"],
         notes=notes,
     )
 
