@@ -97,6 +97,9 @@ def _check_extras(body: dict, about: dict) -> None:
                 raise Refused("range", name, value["value"], "a group index from 1.3 to 1.6", RETYPE)
             if name in _NOT_BELOW_ZERO and number < 0:
                 raise Refused("range", name, value["value"], "a number from zero up", RETYPE)
+    for name, words in (about.get("extra_words") or {}).items():
+        if body.get(name) not in [None, ""] + [word[0] for word in words]:
+            raise Refused("word", name, body[name], "one of " + ", ".join([word[0] for word in words]), "Choose it again.")
     _check_uncertainty(body, about)
     if body.get("reference_at"):
         moments.milliseconds(body["reference_at"], "reference_at")

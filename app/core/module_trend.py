@@ -22,7 +22,10 @@ ROWS = [
     ["module_bias", "Bias current", "mA", 2, "bias"],
 ]
 NO_LIGHT = "no light"
-CAPTION = "Trend, not acceptance: by SFF-8472 a module may be off by 3 dB in its power, 3 \u00b0C, 3 % of supply and 10 % of bias current."
+CAPTION = (
+    "Trend, not acceptance: by SFF-8472 a module may be off by 3 dB in its power and by 3 \u00b0C (seen in two or more public places), "
+    "by 3 % of supply and 10 % of bias current (seen in one)."
+)
 
 
 def trend(link: dict) -> dict:

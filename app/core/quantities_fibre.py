@@ -9,6 +9,7 @@ EVENT_KINDS = [
     ["loss_point", "Loss point, nothing recorded there"],
     ["end", "End of the link"],
 ]
+LAUNCHES = [["encircled_flux", "Encircled flux"], ["mandrel", "Mandrel wrap"], ["open", "Neither"]]
 _TRACE_MARKS = ["strand", "wavelength", "direction"]
 
 
@@ -32,7 +33,9 @@ QUANTITIES = [
         high="60",
         likely_low="0",
         likely_high="20",
-        extra=["reference_at", "reference_value", "uncertainty"],
+        extra=["reference_at", "reference_value", "launch", "uncertainty"],
+        extra_labels={"launch": "Launch, on multimode"},
+        extra_words={"launch": LAUNCHES},
         uncertainty_hint="Where the instrument states none, commonly 0.20 dB; 0.40 dB on multimode without encircled flux",
         caution="laser",
     ),

@@ -3,7 +3,8 @@
 A quantity: name, title, units (first is the default), media it is taken on, per (what tells one reading from another: side, of,
 strand, wavelength, direction, pair, pair2, frequency, method, parameter), low and high (outside is impossible and refused, with `why`),
 likely_low and likely_high (outside is asked back). Bounds are in the first unit. Bounds are common practice unless `why` says physics.
-`must` are the marks it cannot be saved without. `extra` are the further fields that go with it, `extra_labels` what they are called here.
+`must` are the marks it cannot be saved without. `extra` are the further fields that go with it, `extra_labels` what they are called here,
+`extra_words` the words of those that are chosen from a list.
 `caution` names a caution of the phone, or several.
 
 Instead of a value some quantities have (key `form`) an answer (words), a map (wire map), counts (end face) or a table. A table has

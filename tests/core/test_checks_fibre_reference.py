@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from app import engine
+from app.core.errors import Refused
 from tests.made_fibre import Link
 from tests.making import value
 
@@ -72,6 +74,30 @@ def test_a_reference_of_many_hours_ago_is_flagged(set_at: str, verdict: str) -> 
     link.loss("0.6", at="2026-03-14T10:30:00.000+01:00", reference_at=f"2026-03-14T{set_at}:00.000+01:00")
     check = link.checks()["reference_age"]
     assert (check["verdict"], check["required"]) == (verdict, False)
+
+
+@pytest.mark.parametrize(("launch", "at_1300", "verdict"), [
+    ("encircled_flux", "0.68", "pass"), ("encircled_flux", "0.69", "fail"), ("open", "0.97", "pass"), ("open", "0.98", "fail"),
+])  # fmt: skip
+def test_a_launch_that_was_not_controlled_makes_losses_less_certain(launch: str, at_1300: str, verdict: str) -> None:
+    # 0.20 dB with encircled flux, 0.40 dB without: sqrt(2) times that between two losses, 0.28 and 0.57 dB (common practice).
+    link = link_of_400_m(fibre="OM3")
+    link.loss("0.40", "850", launch=launch)
+    link.loss(at_1300, "1300", launch=launch)
+    assert link.of_rule("wavelength_order")[0]["verdict"] == verdict
+
+
+def test_a_launch_is_one_of_a_list_and_stands_in_the_record() -> None:
+    link = link_of_400_m(fibre="OM3")
+    link.loss("0.80", "850", launch="open")
+    with engine.opened(link.story.book, link.story.texts) as core:
+        assert "launch: neither" in str(core("record", link=link.id, made_at="2026-03-20T09:00:00.000+01:00")["sections"])
+    [check] = [row for row in link.of_rule("fibre_loss") if row["measured"]]
+    assert any("reads high" in note for note in check["notes"])
+    link.loss("0.80", "850", launch="sideways")
+    with pytest.raises(Refused) as refused:
+        engine.call("check_entry", text=link.story.texts[-1])
+    assert refused.value.allowed == "one of encircled_flux, mandrel, open"
 
 
 def test_the_next_strand_is_asked_for_by_the_method_in_use() -> None:

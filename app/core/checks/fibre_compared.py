@@ -71,10 +71,16 @@ def wavelength_order(link: dict, book: dict) -> list:
     ]
 
 
+def _usual(reading: dict) -> float:
+    """Uncertainty of a loss on multimode where none is stated, dB: more where the launch was not controlled."""
+    if reading["body"].get("launch") == "open":
+        return float(limits.row("fibre-practice", "uncertainty:MM:open")["value"])
+    return float(limits.row("lengths", "uncertainty:MM")["value"])
+
+
 def _order(place: tuple, short: dict, long: dict) -> dict:
     short_db, long_db = base.reading_number(short["reading"], "dB"), base.reading_number(long["reading"], "dB")
-    usual = float(limits.row("lengths", "uncertainty:MM")["value"])
-    guards = [base.reading_uncertainty(row["reading"], "dB") or usual for row in (short, long)]
+    guards = [base.reading_uncertainty(row["reading"], "dB") or _usual(row["reading"]) for row in (short, long)]
     guard_db = math.sqrt(guards[0] * guards[0] + guards[1] * guards[1])
     working = [
         "loss at 850 nm - loss at 1300 nm = "

@@ -24,7 +24,7 @@ def event_losses(link: dict, book: dict) -> list:
 
 def marks_of_event(trace: dict, place: dict) -> list:
     """What tells the check of an event from others: [name, value] pairs."""
-    return [["strand", trace["strand"]], ["wavelength", trace["wavelength"]], ["at", place["where"].replace(" ", "_")]]
+    return [["strand", trace["strand"]], ["wavelength", trace["wavelength"]], ["at", place["at"]]]
 
 
 def event_check_id(trace: dict, place: dict) -> str:

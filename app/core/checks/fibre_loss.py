@@ -215,6 +215,8 @@ def _loss_notes(loss_db: float, row: dict) -> list:
     notes = []
     if to_steps(loss_db, 2) < 0:
         notes.append("Below zero but within uncertainty: take the reference again.")
+    if row["reading"]["body"].get("launch") == "open":
+        notes.append("Launch not controlled: an LED that overfills the core reads high, a laser reads low.")
     if row["others"]:
         notes.append("The newest of " + str(len(row["others"]) + 1) + " readings; the older ones are kept.")
     return notes

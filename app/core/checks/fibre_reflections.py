@@ -35,7 +35,7 @@ def _clipped(place: dict) -> bool:
 
 def _reflectance(link: dict, trace: dict, place: dict) -> dict:
     where, worst = whereabouts(link, place["m"], trace["length_m"]), _worst(place)
-    keys, title = marks_of_event(trace, place), title_of_event(trace, place, where) + ": return loss"
+    keys, title = marks_of_event(trace, place) + [["kind", place["kind"]]], title_of_event(trace, place, where) + ": return loss"
     limit = _limit(link, place, where)
     if limit is None:
         missing = "needs the fibre, and on single-mode the polish" + (" at the " + where["words"] if where["end"] else "")

@@ -105,7 +105,8 @@ def _shown_elsewhere(link: dict, strand: str) -> float | None:
 
 
 def places(there: dict | None, back: dict | None, length_m: float | None) -> list:
-    """Places along the fibre in order: {"m" from the near end (None when the length is not known), "kind", "there", "back", "where"}.
+    """Places along the fibre in order: {"m" from the near end (None when the length is not known), "kind", "there", "back", "where" in words,
+    "at" for the ids of checks}.
 
     `there` and `back` are the event as each direction shows it, or None. Ends stay apart: they are no events to average.
     """
@@ -169,5 +170,6 @@ def _alike(one: str, other: str) -> bool:
 def _place(where_m: float | None, there: dict | None, back: dict | None) -> dict:
     kinds = [event["kind"] for event in (there, back) if event]
     kind = "splice" if "splice" in kinds else kinds[0]
-    words = text(where_m, 1) + " m" if where_m is not None else text(back["m"], 1) + " m from the far end"
-    return {"m": where_m, "kind": kind, "there": there, "back": back, "where": words}
+    shown_m, behind = (where_m, "") if where_m is not None else (back["m"], " from the far end")
+    words, at = text(shown_m, 1) + " m" + behind, text(shown_m, 2) + "_m" + behind.replace(" ", "_")
+    return {"m": where_m, "kind": kind, "there": there, "back": back, "where": words, "at": at}

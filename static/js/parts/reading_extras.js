@@ -30,6 +30,8 @@ function fieldOf(app, quantity, name) {
   if (TEXTS.includes(name)) return { name, label: LABELS[name], type: "text" };
   const units = name === "uncertainty" ? unitsOf(quantity) : app.describe.extra_units[name];
   const label = quantity.extra_labels?.[name] ?? LABELS[name] ?? name;
+  const words = quantity.extra_words?.[name];
+  if (words) return { name, label, type: "word", words };
   const hint = name === "uncertainty" ? quantity.uncertainty_hint : undefined;
   return { name, label, type: "quantity", units, hint, negative: name === "shown_margin" ? true : undefined };
 }

@@ -16,6 +16,7 @@ const HABIT_FIELDS = [
   "uncertainty",
   "accuracy_level",
   "temperature",
+  "launch",
   "launch_cord",
   "tail_cord",
   "pulse_width",
