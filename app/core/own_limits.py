@@ -29,6 +29,7 @@ OWN_LIMITS = [
     _of("electrode_resistance", "Earth electrode resistance", ["ohm"], "max", _EVERY, ["electrode"]),
     _of("bond_resistance", "Bond resistance", ["mohm", "ohm"], "max", _EVERY, ["bond_total"]),
     _of("lead_length", "Earth lead of a surge protector", ["m", "mm", "ft", "in"], "max", _EVERY, ["protector_lead"]),
+    _of("pull_tension", "Pulling tension", ["N", "lbf", "kN"], "max", _EVERY, ["pull_tension"]),
     _of("bend_radius", "Bend radius", ["mm", "m", "in"], "min", _EVERY, ["bend_radius"]),
 ]
 WORDS = [[held["what"], held["label"]] for held in OWN_LIMITS]

@@ -80,4 +80,17 @@ QUANTITIES = [
         likely_high="5",
         extra=["duration"],
     ),
+    described(
+        "pull_tension",
+        "Pulling tension, peak",
+        ["N", "lbf", "kN"],
+        EVERY,
+        [],
+        low="0",
+        high="50000",
+        why=NOT_BELOW_ZERO,
+        likely_low="5",
+        likely_high="3000",
+        extra=["uncertainty"],
+    ),
 ]

@@ -238,3 +238,32 @@ def test_the_projects_own_loss_shows_the_allowance_it_stands_in_for() -> None:
     # 0.4 km x 0.4 dB/km + 2 x 0.70 dB = 1.56 dB (ISO/IEC 14763-3:2024 with the fibre of ISO/IEC 11801-1:2017)
     assert check["verdict"] == "fail" and "Stricter than the published 1.56 dB." in check["sentence"]
     assert "By that limit: passes." in check["notes"]
+
+
+@pytest.mark.parametrize(
+    ("medium", "newtons", "verdict"),
+    # 110 N for 4-pair cable (ANSI/TIA-568.0-D), 2670 N for outdoor fibre (ICEA S-87-640): two or more public places
+    [("copper", "110", "pass"), ("copper", "111", "fail"), ("fibre", "2670", "pass"), ("fibre", "2671", "fail")],
+)
+def test_pulling_tension_is_judged_by_the_default_of_the_cables_kind(medium: str, newtons: str, verdict: str) -> None:
+    story = Story()
+    link = story.link(medium)
+    story.reading(link, "pull_tension", newtons, "N")
+    assert checks(story, link)["pull_tension"]["verdict"] == verdict
+
+
+def test_a_data_sheets_tension_in_pounds_decides_before_the_default() -> None:
+    story = Story()
+    link = story.link("fibre")
+    story.reading(link, "pull_tension", "1400", "N")
+    own(story, link, "pull_tension", "300", "lbf")
+    check = checks(story, link)["pull_tension"]
+    # 300 lbf = 1334.47 N
+    assert (check["verdict"], check["published"]["text"], check["published"]["set"]) == ("fail", "2670", "pull")
+    assert "Stricter than the published 2670 N." in check["sentence"]
+
+
+def test_nothing_is_asked_where_no_tension_was_read() -> None:
+    story = Story()
+    link = story.link("fibre")
+    assert "pull_tension" not in checks(story, link)

@@ -224,7 +224,7 @@ def _beside_published(row: dict, limit: float, published: dict, unit: str, sense
     how = own.against(limit, published["limit"], sense)
     source = published["source"]
     row["published"] = {"text": short_text(published["limit"], 6), "unit": unit_word(unit), "sense": sense, "how": how}
-    row["published"]["source"] = source_text(source)
+    row["published"]["source"], row["published"]["set"] = source_text(source), source.get("set", "")
     whose = "the one set on the link, " if source["seen"] == "typed" else "the published "
     row["sentence"] += " " + how[:1].upper() + how[1:] + " " + whose + shown + "."
     row["notes"].append(how[:1].upper() + how[1:] + " " + source_text(source) + ": " + shown + ".")

@@ -18,7 +18,7 @@ export const limitAbout = (subject, app) =>
 /** Under one check: where its limit can be read, and the way to judge it by another one. */
 export function limitLinks({ book, link, view, check }, app) {
   const can = offered(view, app).find(({ rules }) => rules.includes(check.rule));
-  const set = check.source?.set;
+  const set = check.source?.set || check.published?.set;
   if (!can && !set) return nothing;
   const then = `/book/${book}/link/${link}/check${query({ id: check.id })}`;
   const typed = can && view.limits.some(({ subject }) => subject.endsWith(`:limit:${can.what}`));
