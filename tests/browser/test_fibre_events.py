@@ -12,7 +12,7 @@ from tests.browser import acts
 from tests.browser.phone import Phone
 
 SITE = {"Site": "Alder Mill", "Near building": "Mill", "Far building": "Weir house"}
-LINK = {
+LINK: acts.Values = {
     "Link": "Mill to weir house",
     "Kind": "Optical fibre",
     "Fibre": "OS2 single-mode, outdoor",
@@ -44,11 +44,11 @@ def shot(phone: Phone, name: str) -> None:
         phone.page.screenshot(path=Path(os.environ["SCREENS"]) / f"{name}.png", full_page=True)
 
 
-def begin_offline(phone: Phone) -> None:
+def begin_offline(phone: Phone, link: acts.Values = LINK) -> None:
     phone.may_lose_network = True
     phone.context.set_offline(True)
     acts.make_site(phone, SITE)
-    acts.make_link(phone, LINK)
+    acts.make_link(phone, link)
     for kind, mark in (("Building entry", "1000"), ("Closure", "1402"), ("Building entry", "1800")):
         acts.add_station(phone, {"What is here": kind, "Sheath mark": mark})
 
@@ -150,3 +150,16 @@ def test_what_a_module_says_is_shown_as_a_trend_and_never_judged(phone: Phone) -
     said = phone.page.get_by_role("region", name="What the modules say")
     expect(said).to_contain_text("2.20 dB less light than at the first reading: service")
     shot(phone, "module-checks")
+
+
+def test_the_launch_of_a_loss_is_asked_for_on_multimode_and_kept_for_the_next_strand(phone: Phone) -> None:
+    begin_offline(phone, LINK | {"Fibre": "OM3", "Strands to be tested": "2", "Must carry": "1000BASE-SX"})
+    acts.open_reading(phone, "Loss")
+    phone.put("Launch, on multimode", "Encircled flux")
+    phone.key("Method", "Three-cord")
+    acts.type_value(phone, "Loss", "0.61")
+    shot(phone, "loss-multimode")
+    acts.save_reading(phone, "Loss")
+    launch = phone.page.get_by_role("group", name="Launch, on multimode", exact=True)
+    expect(launch.get_by_role("radio", name="Encircled flux")).to_be_checked()
+    expect(phone.page.get_by_role("group", name=re.compile("^Method")).get_by_role("button", pressed=True)).to_have_text("Three")

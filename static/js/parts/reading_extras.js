@@ -1,7 +1,7 @@
 /** What goes with a reading: frequency, uncertainty, reference, conditions; the instrument; the visit; a note. */
 import { html, nothing } from "lit-html";
 import { fieldInput } from "./fields.js";
-import { joined } from "./values.js";
+import { held, joined } from "./values.js";
 
 const LABELS = {
   frequency: "At frequency",
@@ -36,12 +36,16 @@ function fieldOf(app, quantity, name) {
   return { name, label, type: "quantity", units, hint, negative: name === "shown_margin" ? true : undefined };
 }
 
+/** A launch is controlled on multimode only. */
+const applies = (name, view) => name !== "launch" || (held(view, "fibre") ?? "").startsWith("OM");
+
 /** An uncertainty is stated in the unit of the value, of a table in that of the column it belongs to; that of an optical power in dB. */
 const unitsOf = ({ units, columns, uncertain }) => columns?.find(({ name }) => name === uncertain)?.units ?? (units[0] === "dBm" ? ["dB"] : units);
 
 /** The quantity's own extras. @param onChange(changes). */
 export function extraInputs(app, state, onChange) {
-  return extrasOf(state.quantity).map((name) => {
+  const names = extrasOf(state.quantity).filter((name) => applies(name, state.view));
+  return names.map((name) => {
     if (name === "reference_at") return referenceTime(state, onChange);
     const field = fieldOf(app, state.quantity, name);
     return fieldInput({
