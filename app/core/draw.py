@@ -21,18 +21,42 @@ _WIDE = "mwMWABCDGHKNOQRUVXY@%&+=<>0123456789_~"
 
 def length(number: float) -> str:
     """A length in mm -> text in hundredths, without trailing zeros."""
-    digits = numbers.text(number, 2).rstrip("0").rstrip(".")
-    return "0" if digits in ("-0", "") else digits
+    if number not in _lengths:
+        digits = numbers.text(number, 2).rstrip("0").rstrip(".")
+        _keep(_lengths, number, "0" if digits in ("-0", "") else digits)
+    return _lengths[number]
+
+
+# Drawings say the same few lengths and words over and over, and making a text is what the phone's interpreter is slow at.
+_lengths = {}
+_escaped = {}
+_SHORT = 60
+_MOST_KEPT = 4000
+
+
+def _keep(held: dict, name: object, value: object) -> None:
+    if len(held) >= _MOST_KEPT:
+        held.clear()
+    held[name] = value
 
 
 def clean(words: str) -> str:
     """Text that XML and a page can carry: what XML forbids and what reverses the writing of its surroundings becomes a replacement mark."""
-    if words == "" or (min(words) >= " " and max(words) <= "~"):  # nearly every text is, and a walk in Python is slow on a phone
+    if is_plain(words):
         return words
     pieces = []
     for character in words:
         pieces.append("\ufffd" if _is_forbidden(ord(character)) else character)
     return "".join(pieces)
+
+
+def is_plain(words: str) -> bool:
+    """Nothing but printable ASCII. Nearly every text is; bytes are looked through ten times as fast as characters on a phone."""
+    try:
+        held = words.encode()
+    except ValueError:  # half a character
+        return False
+    return len(held) == 0 or (min(held) >= 32 and max(held) <= 126)
 
 
 def _is_forbidden(code: int) -> bool:
@@ -49,6 +73,14 @@ def _is_forbidden(code: int) -> bool:
 
 def escape(words: str) -> str:
     """Text -> XML text, harmless inside an element and inside a quoted attribute."""
+    if len(words) > _SHORT:
+        return _escape(words)
+    if words not in _escaped:
+        _keep(_escaped, words, _escape(words))
+    return _escaped[words]
+
+
+def _escape(words: str) -> str:
     for blank in ("\n", "\r", "\t", "\u2028", "\u2029"):
         words = words.replace(blank, " ")
     words = clean(words).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
@@ -117,6 +149,12 @@ def path(points: list, stroke: str, thickness: float, fill: str = "none", close:
         pieces.append("Z")
     pairs = [["d", " ".join(pieces)], ["fill", fill], ["stroke", stroke], ["stroke-width", thickness], ["stroke-dasharray", dash]]
     return element("path", pairs + [["stroke-linecap", "round"], ["stroke-linejoin", "round"]])
+
+
+def strokes(x: float, y: float, moves: str, stroke: str, thickness: float) -> str:
+    """Strokes from a point on, by moves relative to one another as SVG writes them (l draws, m does not)."""
+    pairs = [["d", "M" + length(x) + " " + length(y) + moves], ["fill", "none"], ["stroke", stroke], ["stroke-width", thickness]]
+    return element("path", pairs + [["stroke-linecap", "round"]])
 
 
 def cable(points: list) -> str:

@@ -222,7 +222,7 @@ def _counts(counts: dict) -> str:
 def cleaned(value: object) -> object:
     """The whole model with every text harmless and lines ended alike. A drawing's text is so already: `draw` escapes what it is given."""
     if isinstance(value, str):
-        return draw.clean(value).replace("\r\n", "\n").replace("\r", "\n")
+        return value if draw.is_plain(value) else draw.clean(value).replace("\r\n", "\n").replace("\r", "\n")
     if isinstance(value, list):
         return [cleaned(item) for item in value]
     if isinstance(value, dict):
