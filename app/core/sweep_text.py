@@ -94,8 +94,9 @@ def _number(cell: str, line: int) -> str:
     """A cell as plain decimal text."""
     if quick_number(cell[1:] if cell[:1] == "-" else cell) is not None:
         return cell
-    if "e" in cell or "E" in cell:
-        return short_text(touchstone.number(cell.replace(",", "."), line), 9)
+    plain = cell.replace(",", ".")
+    if "e" in plain.lower() and not [sign for sign in plain if sign not in touchstone.NUMBER_SIGNS]:
+        return short_text(touchstone.number(plain, line), 9)
     return clean_decimal(cell, "line " + str(line))
 
 

@@ -13,7 +13,7 @@ FORMS = ("MA", "DB", "RI")
 # By the order asked for: which port is the first and the second wire at the near end, then at the far end.
 PORT_ORDERS = {"12_34": (0, 1, 2, 3), "13_24": (0, 2, 1, 3)}
 _LEAST = 1e-10  # 200 dB: what is less is no signal at all
-_NUMBER_SIGNS = "0123456789+-.eE"
+NUMBER_SIGNS = "0123456789+-.eE"
 
 
 def looks_like(text: str) -> bool:
@@ -95,7 +95,7 @@ def _numbers(text: str, line: int) -> list:
 
 
 def number(word: str, line: int) -> float:
-    if not [sign for sign in word if sign not in _NUMBER_SIGNS] and len(word) <= 30:
+    if not [sign for sign in word if sign not in NUMBER_SIGNS] and len(word) <= 30:
         try:
             number = float(word)
             if -1e15 < number < 1e15:

@@ -14,7 +14,7 @@ import pytest
 from app import engine
 from app.core.errors import Refused
 from tests.core.judged import checks, verdict
-from tests.making import Story, entry, value
+from tests.making import Story, entry, id_of, value
 
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
 SIX = list(itertools.combinations(PAIRS, 2))
@@ -118,7 +118,7 @@ def test_units_of_frequency_make_no_difference() -> None:
 
 
 def test_whole_steps_decide_and_not_the_last_digits() -> None:
-    # 39.86 reads 39.9, which equals the limit 39.9 (exact 39.86); 39.84 reads 39.8.
+    # 39.85 reads 39.9, which equals the limit (exactly 39.93, which reads 39.9); 39.84 reads 39.8.
     for typed, wanted in (("39.85", "pass"), ("39.84", "fail")):
         story, link = copper()
         sweep(story, link, "next", {"100": typed}, **near("1-2", "3-6"))
@@ -398,3 +398,28 @@ def test_a_trace_that_says_too_little_or_too_much_of_itself_is_refused(changes: 
         engine.call("check_entry", text=entry("reading", body(**changes)))
     assert refused.value.field == field
     assert said in refused.value.allowed
+
+
+def test_a_draft_gives_the_rows_that_saving_and_judging_all_would_give() -> None:
+    story, link = copper()
+    for pair, pair2 in SIX[1:]:
+        sweep(story, link, "next", {"16": "55", "100": "44"}, **near(pair, pair2))
+    sweep(story, link, "psnext", {"100": "39"}, **near("7-8"))
+    sweep(story, link, "insertion_loss", {"16": "3.0", "100": "12"}, pair="4-5")
+    drafts: list[dict[str, Any]] = [
+        {"parameter": "next", **near("3-6", "1-2"), "table": {"units": ["MHz", "dB"], "rows": [["16", "54"], ["100", "43"]]}},
+        {"parameter": "insertion_loss", "pair": "3-6", "table": {"units": ["MHz", "dB"], "rows": [["16", "3.5"], ["100", "11"]]}},
+        {"parameter": "psnext", **near("4-5"), "table": {"units": ["MHz", "dB"], "rows": [["100", "36"]]}},
+    ]
+    for draft in drafts:
+        body = {"link": link, "quantity": "sweep", **draft}
+        with engine.opened(story.book, story.texts) as core:
+            shown = {check["id"]: check for check in core("checks", link=link, draft=body)["checks"] if check.get("sweep")}
+        text = entry("reading", body, at="2026-03-14T10:30:00.000+01:00")
+        with engine.opened(story.book, [*story.texts, text]) as core:
+            kept = {check["id"]: check for check in core("checks", link=link)["checks"] if check.get("sweep")}
+        new = [check["id"] for check in kept.values() if id_of(text) in check["readings"]]
+        assert sorted(shown) == sorted(new)
+        for name in new:
+            for key in ("verdict", "margin", "notes", "working", "sentence", "title"):
+                assert shown[name][key] == kept[name][key], (name, key)
