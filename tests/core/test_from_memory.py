@@ -99,7 +99,11 @@ def test_the_records_cover_and_deviations_mark_it_and_its_margins_name_it() -> N
     assert "fails: Pair loop resistance, pair 1-2 †" in opened and opened.endswith(base.MEMORY_LEGEND)
     margins = [row for block in section(model, "margins")["blocks"] if block["form"] == "table" for row in block["rows"]]
     (row,) = [held for held in margins if held[0] == "Pair loop resistance, pair 1-2"]
-    assert WORDS in row[-1]
+    assert row[-1].endswith(", memory")
+    legend = section(model, "margins")["blocks"][0]["lines"][1]
+    assert "Memory: from memory, check your edition." in legend
+    sources = [line for block in section(model, "sources")["blocks"] for cells in block["rows"] for line in cells]
+    assert any(WORDS in line and "clause 6, channel" in line for line in sources)
     story.add("deviation", {"link": link, "check": "loop_resistance:pair=1-2", "reason": "Short of cable", "name": "A. Client"})
     blocks = section(record_of(story, link), "deviations")["blocks"]
     assert blocks[0]["rows"][0][1] == "Fails †"
@@ -119,8 +123,7 @@ def test_the_record_prints_the_decision_rule_above_its_margins(rule: str, line: 
     assert first.startswith(line)
 
 
-def test_a_guarded_verdict_that_nothing_guards_is_marked_in_the_record() -> None:
+def test_the_record_says_what_holds_for_a_guarded_link_where_no_uncertainty_is_stated() -> None:
     story, link = failing_loop(decision_rule="guarded")
-    blocks = section(record_of(story, link), "margins")["blocks"]
-    verdicts = [row[4] for block in blocks if block["form"] == "table" for row in block["rows"] if row[0].startswith("Pair loop")]
-    assert "Fails, simple acceptance" in verdicts
+    first = section(record_of(story, link), "margins")["blocks"][0]["lines"][0]
+    assert first.endswith("Where no ± stands beside a measured figure, simple acceptance.")
