@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from app.core import copper, limits, pairs, power
+from app.core import copper, limits, pairs, power, touchstone
 from app.core.decision import decision
 from app.core.numbers import to_steps
 from tests.published import published
@@ -66,6 +66,14 @@ def _power_row(id: str, key: str = "value") -> float:
     return float(limits.row("ieee-802.3-power", id)[key])
 
 
+def _losses(ca: float, db: float, cb: float, da: float) -> float:
+    """Insertion loss of wires a, b near and c, d far, ports 1 to 4 in that order; what is not given is nothing."""
+    far = [[(ca, 0.0), (cb, 0.0)], [(da, 0.0), (db, 0.0)]]
+    nothing = [(0.0, 0.0)] * 2
+    matrix = [nothing * 2, nothing * 2, far[0] + nothing, far[1] + nothing]
+    return float(touchstone.losses({"ports": 4, "matrices": [matrix]}, "12_34")["insertion_loss"][0])
+
+
 FUNCTIONS: published.Functions = {
     "loss_growth": lambda temperature, screened: copper.loss_growth(temperature, screened),
     "copper_growth_times": lambda ohm, temperature: ohm * copper.copper_growth(temperature),
@@ -85,6 +93,8 @@ FUNCTIONS: published.Functions = {
     "loop_of": _loop_of,
     "class_load": lambda power_class, of: _class_load(power_class)[of],
     "power_row": _power_row,
+    "differential": lambda **parts: 10 ** (-_losses(**parts) / 20),
+    "loss_of_ratio": lambda ratio: _losses(ratio, ratio, 0.0, 0.0),
     "ohm_per_km": lambda awg: copper.conductor_ohm_per_m(awg) * 1000.0,
     "loop_per_100_m": lambda awg: copper.conductor_ohm_per_m(awg) * 200.0,
     "whole_cords": lambda fixed_length, awg: int(copper.cord_allowance(fixed_length, awg)["results"]["cords_total"] + 1e-9),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 
 import pytest
@@ -9,6 +10,7 @@ from geographiclib.geodesic import Geodesic
 
 from app.core import copper, duct, fibre, geometry, limits, locate, plant, pull, units
 from app.core.decision import decision
+from tests.phone.test_modules import run
 from tests.published import published
 
 LBF_N = 4.4482216152605
@@ -131,6 +133,15 @@ def _plane_error(latitude: float, azimuth: float, distance_m: float) -> float:
     return abs(_plane_distance([latitude, 10.0], [there["lat2"], there["lon2"]]) - distance_m)
 
 
+def _weighted_fixes(offsets: list[float], r95: list[float]) -> dict[str, object]:
+    """The phone's own module, with the offsets as so many hundred-thousandths of a degree north of 50."""
+    fixes = [
+        {"latitude": 50 + offset / 1e5, "longitude": 4, "accuracy": radius} for offset, radius in zip(offsets, r95, strict=True)
+    ]
+    found = run("position.js", f"m.average({json.dumps(fixes)})")
+    return {"mean": (float(found["lat"]) - 50) * 1e5, "accuracy": found["accuracy"]}
+
+
 FUNCTIONS: published.Functions = {
     "whole_pounds": _whole_pounds,
     "pounds_after": _pounds_after,
@@ -153,6 +164,7 @@ FUNCTIONS: published.Functions = {
     "binary_guarded": _binary_guarded,
     "risk_at_guard": _risk_at_guard,
     "plane_distance": _plane_distance,
+    "weighted_fixes": _weighted_fixes,
     "metres_per_degree": _metres_per_degree,
     "at_temperature": lambda ohm, temperature: ohm * copper.copper_growth(temperature),
     "row": lambda file, id, key="value": float(limits.row(file, id)[key]),
