@@ -53,6 +53,13 @@ def is_blank(text: str) -> bool:
     return True
 
 
+def pieces(text: str) -> list:
+    """A text cut at its blanks, the same on both interpreters; `str.split` takes other blanks on the phone."""
+    for blank in _BLANKS:
+        text = text.replace(blank, " ")
+    return [piece for piece in text.split(" ") if piece]
+
+
 def trimmed(text: str) -> str:
     """A text without blanks at its ends."""
     if text and text[0] not in _BLANKS and text[-1] not in _BLANKS:

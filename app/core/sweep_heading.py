@@ -2,7 +2,7 @@
 
 from . import kinds
 from .errors import Refused
-from .numbers import trimmed
+from .numbers import pieces, trimmed
 from .quantities_copper import SWEEP_MARKS
 
 _PAIRS = [pair[0] for pair in kinds.PAIRS]
@@ -20,7 +20,7 @@ def _words(cell: str) -> list:
     lower = cell.lower()
     for sign in ("[", "]", "(", ")", "/", ">", "&", ":", "_", "\u2192", "+"):
         lower = lower.replace(sign, " ")
-    return lower.replace("\u2013", "-").replace("\u00a0", " ").split()
+    return pieces(lower.replace("\u2013", "-"))
 
 
 def frequency_unit(cell: str) -> tuple:

@@ -7,6 +7,7 @@ one of four ports row by row over several lines. What comes of it is informative
 import math
 
 from .errors import Refused
+from .numbers import pieces
 
 UNITS_MHZ = {"HZ": 1e-6, "KHZ": 1e-3, "MHZ": 1.0, "GHZ": 1000.0}
 FORMS = ("MA", "DB", "RI")
@@ -70,7 +71,7 @@ def _lines(text: str) -> tuple:
 
 def _option(text: str, line: int) -> dict:
     found = {"unit": "GHZ", "form": "MA", "ohm": 50.0}
-    words = text.upper().split()
+    words = pieces(text.upper())
     place = 0
     while place < len(words):
         word = words[place]
@@ -91,7 +92,7 @@ def _option(text: str, line: int) -> dict:
 
 
 def _numbers(text: str, line: int) -> list:
-    return [number(word, line) for word in text.split()]
+    return [number(word, line) for word in pieces(text)]
 
 
 def number(word: str, line: int) -> float:
