@@ -106,7 +106,7 @@ def both_ends(near_sheath_m: float, far_sheath_m: float, sheath_length_m: float)
     Errors: Refused outside the ranges.
     Holds: both for the same event.
     Source: Common practice | | location from both ends | practice
-    Example: both_ends(293.407, 147.198, 441.0) gives miss -0.395 m, place 293.67 m
+    Example: near_sheath=293.407 far_sheath=147.198 sheath_length=441 gives miss -0.395 m, place 293.67 m
     """
     above_zero(near_sheath_m, 200000, "near_sheath", "m")
     above_zero(far_sheath_m, 200000, "far_sheath", "m")
