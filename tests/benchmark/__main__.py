@@ -59,10 +59,10 @@ def percentile(values: list[float], percent: int) -> float:
 def print_keypresses(throttle: int, presses: list[dict[str, float]]) -> None:
     where = "core in its worker" if throttle == 1 else "core on the main thread"
     print(f"\nReading screen, {len(presses)} keypresses, CPU at {throttle}x, {where} (goal {GOALS[throttle]} ms)")
-    print(f"  {'ms':26}{'median':>9}{'95 %':>9}")
+    print(f"  {'ms':26}{'least':>9}{'median':>9}{'95 %':>9}")
     for name, start, end in STEPS:
         found = [press[end] - press[start] for press in presses]
-        print(f"  {name:26}{statistics.median(found):9.1f}{percentile(found, 95):9.1f}")
+        print(f"  {name:26}{min(found):9.1f}{statistics.median(found):9.1f}{percentile(found, 95):9.1f}", flush=True)
 
 
 def print_door(columns: dict[str, dict[str, float]]) -> None:

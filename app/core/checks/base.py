@@ -8,6 +8,7 @@ from ..units_words import unit_word
 from . import own
 from .readings import apart_by as apart_by  # rules reach all they need by way of this module
 from .readings import counting_readings as counting_readings
+from .readings import draft_and_alike as draft_and_alike
 from .readings import each as each
 from .readings import latest as latest
 from .readings import mark_of as mark_of

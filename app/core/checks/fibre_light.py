@@ -26,13 +26,15 @@ def _channel_losses(link: dict) -> dict:
     ):
         held = found.get(wavelength)
         if held is None:
-            held = found[wavelength] = [loss_db, loss_db, [], place, place, guard_db]
+            held = found[wavelength] = [loss_db, loss_db, [], place, place, []]
         elif loss_db < held[0]:
             held[0], held[3] = loss_db, place
         elif loss_db > held[1]:
             held[1], held[4] = loss_db, place
         held[2].append(reading)
-        held[5] = _wider(held[5], guard_db)
+        held[5].append(guard_db)
+    for held in found.values():
+        held[5] = None if None in held[5] else max(held[5])
     return found
 
 

@@ -13,10 +13,11 @@ _OWN_WORD = [about["name"] for about in QUANTITIES if about.get("trend")]  # equ
 def calibration(link: dict, book: dict) -> list:
     """One row for each instrument used in readings that count, by name and serial."""
     groups, nameless = {}, []
-    readings = [reading for reading in base.counting_readings(link) if reading["body"]["quantity"] not in _OWN_WORD]
-    if readings and base.on_trial(link) not in (None, _NAMELESS):
-        return [_instrument(base.on_trial(link), readings)]
-    for reading in readings:
+    marks = base.on_trial(link)
+    if marks not in (None, _NAMELESS):
+        readings = base.draft_and_alike(link, "calibration", lambda alike: _one_a_day(_measured(alike)))
+        return [_instrument(marks, _measured(readings))] if _measured(readings) else []
+    for reading in _measured(base.counting_readings(link)):
         marks = _marks(reading["body"])
         if marks != _NAMELESS:
             groups.setdefault(marks, []).append(reading)
@@ -27,6 +28,10 @@ def calibration(link: dict, book: dict) -> list:
 
 
 _NAMELESS = ("", "")
+
+
+def _measured(readings: list) -> list:
+    return [reading for reading in readings if reading["body"]["quantity"] not in _OWN_WORD]
 
 
 def _marks(body: dict) -> tuple:

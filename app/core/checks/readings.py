@@ -20,6 +20,7 @@ class Readings:
             self._by_quantity.setdefault(reading["body"]["quantity"], []).append(reading)
         self._grouped = {}
         self._alike = {}
+        self._each = {}
         self.noted = {}
         self.alone = None
 
@@ -32,6 +33,12 @@ class Readings:
         if (quantity, keys) not in self._grouped:
             self._grouped[(quantity, keys)] = _grouped(self.of(quantity), keys)
         return self._grouped[(quantity, keys)]
+
+    def each(self, name: str, quantity: str, keys: tuple, work: object) -> list:
+        """What `work(row)` gives for each row; see `each`."""
+        if name not in self._each:
+            self._each[name] = [work(row) for row in self.grouped(quantity, keys)[1]]
+        return self._each[name]
 
     def alike(self, quantity: str, mark: object, value: object) -> list:
         """Those readings of a quantity, or of EVERY, for whose body `mark` gives that value."""
@@ -76,6 +83,25 @@ class Trial:
                 self._grouped[keys] = _grouped(self.of(quantity), keys)
         return self._grouped[keys]
 
+    def each(self, name: str, quantity: str, keys: tuple, work: object) -> list:
+        if quantity != self._quantity:
+            return self._below.each(name, quantity, keys, work)
+        marks, rows = self.grouped(quantity, keys)
+        if self._mark is not None:
+            return [work(row) for row in rows]
+        found, place = list(self._below.each(name, quantity, keys, work)), marks.index(_marks_of(self._draft, keys))
+        if len(found) < len(rows):
+            found.insert(place, None)
+        found[place] = work(rows[place])
+        return found
+
+    def with_fewer(self, name: str, fewer: object) -> list:
+        """See `draft_and_alike`."""
+        noted, asked_for = self._below.noted, (name, self.alone)
+        if asked_for not in noted:
+            noted[asked_for] = (fewer(self._below.alike(EVERY, self._mark, self.alone)), [EVERY])
+        return noted[asked_for][0] + [self._draft]
+
     def note(self, name: object) -> object:
         found = self.noted.get(name) or self._below.note(name)
         return None if found and (self._quantity in found[1] or EVERY in found[1]) and name not in self.noted else found
@@ -97,7 +123,7 @@ def _grouped(readings: list, keys: tuple) -> list:
 def _row(keys: tuple, marks: tuple, members: list) -> dict:
     if len(members) > 1:
         members = in_order(members, _by_time)
-    return {"keys": dict(zip(keys, marks)), "reading": members[-1], "others": members[:-1], "noted": {}}
+    return {"keys": dict(zip(keys, marks)), "reading": members[-1], "others": members[:-1]}
 
 
 def _by_time(reading: dict) -> tuple:
@@ -131,6 +157,16 @@ def use(link: dict | None, readings: object = None) -> None:
 
 def _of(link: dict) -> object:
     return _at_hand["readings"] if _at_hand.get("link") is link else Readings(link)
+
+
+def draft_and_alike(link: dict, name: str, fewer: object) -> list | None:
+    """In a rule that stands apart by a mark, on trial: the draft and, of the readings of every quantity alike to it, what `fewer(readings)` keeps.
+
+    fewer: of a list of readings those that can make a difference to the rule, worked out once for all keypresses. None when nothing is on trial.
+    """
+    _asked.add(EVERY)
+    held = _of(link)
+    return None if held.alone is None else held.with_fewer(name, fewer)
 
 
 def asked() -> set:
@@ -188,17 +224,12 @@ def on_trial(link: dict) -> object:
 
 
 def each(link: dict, name: str, quantity: str, keys: list, work: object) -> list:
-    """What `work(row)` gives for each row of `latest`, worked out once for a row: on trial only for the draft's.
+    """What `work(row)` gives for each row of `latest`, worked out once for a link view: on trial only for the draft's.
 
-    work: reads only the row and the link's fields; what it gives must not be changed.
+    name: a text of its own; work: reads only the row and the link's fields; neither the list nor what is in it may be changed.
     """
-    found = []
-    for row in latest(link, quantity, keys):
-        noted = row["noted"]
-        if name not in noted:
-            noted[name] = work(row)
-        found.append(noted[name])
-    return found
+    _asked.add(quantity)
+    return _of(link).each(name, quantity, tuple(keys), work)
 
 
 def apart_by(mark: object, rules: list) -> list:
