@@ -36,7 +36,7 @@ def _align_tables(tables: list[dict[str, Any]]) -> None:
         if len(alike) > 1:
             longest = _longest([line for other in alike for line in [other["head"], *other["rows"]]])
             most = [56] + [22 if side == "r" else 30 for side in table["align"][1:]]
-            table["widths"] = [min(max(length, 13), cap) for length, cap in zip(longest, most, strict=True)]
+            table["widths"] = [min(max(length, 16), cap) for length, cap in zip(longest, most, strict=True)]
 
 
 def _longest(rows: list[list[str]]) -> list[int]:
