@@ -40,6 +40,10 @@ def sheath(link: dict) -> dict | None:
 
     Gives {"m", "what", "working": [...], "notes": [...] while the route is not whole}.
     """
+    return base.once(link, "sheath", lambda: _sheath(link))
+
+
+def _sheath(link: dict) -> dict | None:
     marked = [station for station in link["stations"] if base.decimal(station, "mark") is not None]
     if len(marked) < 2:
         return None
@@ -59,6 +63,10 @@ def instrument_rows(link: dict) -> list:
 
 def known(link: dict) -> dict | None:
     """The best length there is: by sheath marks, by instrument, or along the route -> {"m", "what", "working", "notes"}."""
+    return base.once(link, "known length", lambda: _known(link))
+
+
+def _known(link: dict) -> dict | None:
     by_marks = sheath(link)
     if by_marks:
         return by_marks
