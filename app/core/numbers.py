@@ -124,7 +124,19 @@ def to_steps(number: float, decimals: int) -> int:
 
 
 def steps_text(steps: int, decimals: int) -> str:
-    """Whole steps of 10**-decimals -> text: (-5, 2) -> '-0.05'."""
+    """Whole steps of 10**-decimals -> text: (-5, 2) -> '-0.05'. The same steps are written once: it takes 30 us on a phone, and they recur."""
+    asked = (steps, decimals)
+    if asked not in _written:
+        if len(_written) >= _MOST_KEPT:
+            _written.clear()
+        _written[asked] = _steps_text(steps, decimals)
+    return _written[asked]
+
+
+_written = {}
+
+
+def _steps_text(steps: int, decimals: int) -> str:
     sign = "-" if steps < 0 else ""
     digits = str(abs(steps))
     if decimals == 0:

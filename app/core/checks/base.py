@@ -115,6 +115,19 @@ def source_text(source: dict | None) -> str:
     """A source in one line: document, edition, clause, and how it was seen; 'common practice: what' where nothing is published."""
     if not source:
         return ""
+    asked = (source["document"], source["edition"], source["clause"], source["seen"])
+    if asked not in _worded:
+        if len(_worded) >= _MOST_WORDED:
+            _worded.clear()
+        _worded[asked] = _source_text(source)
+    return _worded[asked]
+
+
+_worded = {}  # hundreds of rows lean on a handful of sources
+_MOST_WORDED = 500
+
+
+def _source_text(source: dict) -> str:
     name = source["document"]
     if source["edition"] and source["edition"] not in name:
         dated = source["edition"].isdigit() and not name.endswith(")")
