@@ -31,10 +31,12 @@ export const keysOf = (quantity) => quantity.per.filter((name) => name !== "freq
 
 const PAIR_MARKS = ["pair", "pair2", "side"];
 
-/** Those of them that apply to a reading: of a sweep it depends on what was measured. */
-function marksFor({ quantity, body }) {
-  const own = quantity.marks?.[body.parameter];
-  return keysOf(quantity).filter((name) => !quantity.marks || !PAIR_MARKS.includes(name) || own?.includes(name));
+/** Those of them that apply to a reading: of a sweep it depends on what was measured, or on what traces from a file lack. */
+function marksFor({ quantity, body, brought }) {
+  const own = quantity.marks?.[body.parameter] ?? [];
+  const found = brought?.traces ?? [];
+  const lacking = (name) => found.some(({ lacks }) => lacks.includes(name)) || Boolean(found.length && body[name]);
+  return keysOf(quantity).filter((name) => !quantity.marks || !PAIR_MARKS.includes(name) || own.includes(name) || lacking(name));
 }
 
 /** A choice, and what it takes away: marks that what is measured now doesn't have. */

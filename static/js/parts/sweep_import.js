@@ -40,7 +40,14 @@ export function readAgain(model, app) {
   if (model.brought?.text) readNow(model, app);
 }
 
-async function readNow(model, app) {
+/** Whoever saves meanwhile waits for the last answer: `brought.answered`. */
+function readNow(model, app) {
+  const { brought } = model;
+  brought.answered = ask(model, app);
+  return brought.answered;
+}
+
+async function ask(model, app) {
   const { brought, book, link, body } = model;
   const { text, name, ports } = brought;
   const marks = Object.fromEntries(MARKS.filter((mark) => body[mark]).map((mark) => [mark, body[mark]]));
@@ -182,10 +189,14 @@ function traceRow({ title, points, lacks, check }) {
 
 /** The bar at the thumb while traces wait to be kept. @param focusOn goes to an element by its id */
 export function importBar(model, app, { focusOn, saved }) {
-  const { traces } = model.brought;
-  const lacking = traces.find(({ lacks }) => lacks.length);
-  const words = `Save ${counted(traces.length, "trace")}`;
-  const save = () => (lacking ? focusOn(`key-${lacking.lacks[0]}`) : saveAll(model, app, saved));
+  const words = `Save ${counted(model.brought.traces.length, "trace")}`;
+  const save = async () => {
+    await model.brought.answered;
+    if (!hasTraces(model)) return;
+    const lacking = model.brought.traces.find(({ lacks }) => lacks.length);
+    if (lacking) focusOn(`key-${lacking.lacks[0]}`);
+    else await saveAll(model, app, saved);
+  };
   return html`<div class="thumb-bar">
     <button type="button" class="second-action" ?disabled=${model.saving} @click=${() => drop(model, app)}>Drop them</button>
     <button type="button" class="main-action" ?disabled=${model.saving} @click=${save}>${model.saving ? "Saving …" : words}</button>
