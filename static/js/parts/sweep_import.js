@@ -104,7 +104,17 @@ function textPlace(model, app) {
         model.textTyped = event.target.value;
         typed();
       }}
+      @paste=${(event) => onPaste(event, model, app)}
     ></textarea>`;
+}
+
+/** Thousands of lines that a browser puts into a field itself, as if typed, can stop the page for a minute: they are taken from the event. */
+function onPaste(event, model, app) {
+  const pasted = event.clipboardData?.getData("text/plain") ?? "";
+  if (!pasted.includes("\n") && !pasted.includes("\r")) return;
+  event.preventDefault();
+  const { value, selectionStart, selectionEnd } = event.target;
+  put(model, app, value.slice(0, selectionStart) + pasted + value.slice(selectionEnd));
 }
 
 function fileKeys(model, app) {
