@@ -2,6 +2,7 @@
 
 from . import draw, kinds, limits, moments, own_limits
 from .checks.base import SEEN_WORDS, VERDICT_WORDS, source_text
+from .marks import trace_words
 from .numbers import clean_decimal
 from .picture_strip import station_words
 from .quantities import quantity
@@ -170,6 +171,8 @@ def reading_title(body: dict, names: Names) -> str:
     """What was measured and where: 'Loss, strand 1, 1310 nm, near to far'."""
     about = quantity(body["quantity"])
     parts = [about["title"] if about else str(body["quantity"])]
+    if body["quantity"] == "sweep":
+        return parts[0] + ": " + trace_words(body) + (", from S-parameters" if body.get("origin") else "")
     if body.get("side"):
         parts.append(side_word(body["side"]).lower())
     if body.get("of"):
