@@ -149,7 +149,7 @@ function form(model, app) {
     Object.assign(model, { asking: false, unusualKept: false });
     model.keep();
     model.examine();
-    app.redraw();
+    requestAnimationFrame(app.redraw); // core is asked first
   };
   const pick = (name, value) => {
     change({ ...picked(model, name, value), ...moduleAt(model, name, value) });
