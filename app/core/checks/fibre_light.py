@@ -20,22 +20,19 @@ def channel_losses(link: dict) -> dict:
 
 def _channel_losses(link: dict) -> dict:
     kind = base.field(link, "fibre") or "OS2"
-    found = {}
-    for wavelength, loss_db, reading, place, guard_db in base.each(
-        link, "channel_loss", "optical_loss", fibre_loss.LOSS_KEYS, lambda row: _channel_loss(row, kind)
-    ):
-        held = found.get(wavelength)
-        if held is None:
-            held = found[wavelength] = [loss_db, loss_db, [], place, place, []]
-        elif loss_db < held[0]:
-            held[0], held[3] = loss_db, place
-        elif loss_db > held[1]:
-            held[1], held[4] = loss_db, place
-        held[2].append(reading)
-        held[5].append(guard_db)
-    for held in found.values():
-        held[5] = None if None in held[5] else max(held[5])
-    return found
+    by_wavelength = {}
+    for part in base.each(link, "channel_loss", "optical_loss", fibre_loss.LOSS_KEYS, lambda row: _channel_loss(row, kind)):
+        by_wavelength.setdefault(part[0], []).append(part)
+    return {wavelength: _extremes(by_wavelength[wavelength]) for wavelength in by_wavelength}
+
+
+def _extremes(parts: list) -> list:
+    """What `channel_losses` says of one wavelength. By the interpreter's own min and max: each keypress asks for it anew."""
+    losses_db, guards_db = [part[1] for part in parts], [part[4] for part in parts]
+    low_db, high_db = min(losses_db), max(losses_db)
+    low_place, high_place = parts[losses_db.index(low_db)][3], parts[losses_db.index(high_db)][3]
+    widest_db = None if None in guards_db else max(guards_db)
+    return [low_db, high_db, [part[2] for part in parts], low_place, high_place, widest_db]
 
 
 def _wider(one_db: float | None, other_db: float | None) -> float | None:

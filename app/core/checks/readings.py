@@ -89,7 +89,7 @@ class Trial:
         marks, rows = self.grouped(quantity, keys)
         if self._mark is not None:
             return [work(row) for row in rows]
-        found, place = list(self._below.each(name, quantity, keys, work)), marks.index(_marks_of(self._draft, keys))
+        found, place = list(self._below.each(name, quantity, keys, work)), _place(marks, _marks_of(self._draft, keys))
         if len(found) < len(rows):
             found.insert(place, None)
         found[place] = work(rows[place])
@@ -132,14 +132,25 @@ def _by_time(reading: dict) -> tuple:
 
 def _with_one_more(held: list, draft: dict, keys: tuple) -> list:
     own, marks, rows = _marks_of(draft, keys), list(held[0]), list(held[1])
-    if own in marks:
-        place = marks.index(own)
+    place = _place(marks, own)
+    if place < len(marks) and marks[place] == own:
         rows[place] = _row(keys, own, rows[place]["others"] + [rows[place]["reading"], draft])
         return [marks, rows]
-    place = len([1 for other in marks if other < own])
     marks.insert(place, own)
     rows.insert(place, _row(keys, own, [draft]))
     return [marks, rows]
+
+
+def _place(marks: list, own: tuple) -> int:
+    """Where marks stand, or belong, among others that rise: found by halving."""
+    low, high = 0, len(marks)
+    while low < high:
+        middle = (low + high) // 2
+        if marks[middle] < own:
+            low = middle + 1
+        else:
+            high = middle
+    return low
 
 
 # ---- what rules call
