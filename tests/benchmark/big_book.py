@@ -22,19 +22,19 @@ METERS = [
     {"name": "Light source and meter", "serial": "LS-1", "calibrated": "2026-01-10", "due": "2027-01-10"},
     {"name": "Light source and meter", "serial": "LS-2", "calibrated": "2025-11-02"},
 ]
-# Not measured yet: the reading that the benchmark types.
-OPEN = {"strand": str(STRANDS), "wavelength": "1310", "direction": "near_to_far"}
 
 
 class BigBook:
-    """`story` with all texts, `link` with most of them, `copper` the small one, `photos` {sha256: bytes}."""
+    """`story` with all texts, `link` with most of them, `copper` the small one, `photos` {sha256: bytes}, `open` what was not measured yet."""
 
-    def __init__(self) -> None:
+    def __init__(self, strands: int = STRANDS, entries: int = ENTRIES) -> None:
+        self.strands = strands
+        self.open = {"strand": str(strands), "wavelength": "1310", "direction": "near_to_far"}
         self.random = random.Random(SEED)
         self.story = Story()
         self.photos: dict[str, bytes] = {}
         self._minute = 0
-        figures = {"strands": str(STRANDS), "connections": "2", "splices": "12", "group_index": "1.4677", "mark_unit": "m"}
+        figures = {"strands": str(strands), "connections": "2", "splices": "12", "group_index": "1.4677", "mark_unit": "m"}
         self.link = self.story.link("fibre", fibre="OS2", laying="duct", application="1000BASE-LX10", **figures)
         near, far = self._buildings()
         self.copper = self.story.thing(
@@ -46,8 +46,8 @@ class BigBook:
         self._losses()
         self._other_readings()
         self._copper_readings()
-        self._repeats()
-        assert len(self.story.texts) == ENTRIES
+        self._repeats(entries)
+        assert len(self.story.texts) == entries
 
     def _buildings(self) -> tuple[str, str]:
         return self.story.thing("building", name="Gatehouse"), self.story.thing("building", name="Pump house")
@@ -95,14 +95,14 @@ class BigBook:
         return self.story.reading(link, quantity, number, unit, at=self._at(), instrument=self.random.choice(METERS), **marks)
 
     def _losses(self) -> None:
-        for strand in range(1, STRANDS):
+        for strand in range(1, self.strands):
             for wavelength in ("1310", "1550"):
                 for direction in ("near_to_far", "far_to_near"):
                     self._loss(str(strand), wavelength, direction)
 
     def _other_readings(self) -> None:
         clean = {zone: {"scratches": "0", "defects": "0"} for zone in "ABCD"}
-        for strand in range(1, STRANDS + 1):
+        for strand in range(1, self.strands + 1):
             for side in ("near", "far"):
                 self._read("end_face", side=side, strand=str(strand), counts=clean)
             self._read("instrument_length", str(2180 + self.random.randint(0, 9)), "m", strand=str(strand))
@@ -117,21 +117,21 @@ class BigBook:
             self._read("loop_resistance", "6.1", "ohm", link=self.copper, pair=pair)
             self._read("instrument_length", "42.3", "m", link=self.copper, pair=pair)
 
-    def _repeats(self) -> None:
+    def _repeats(self, entries: int) -> None:
         """Readings taken again and, every third time, the one before voided: until the book is full."""
-        while len(self.story.texts) < ENTRIES:
-            again = self._loss(str(self.random.randint(1, STRANDS - 1)), "1310", "near_to_far")
-            if len(self.story.texts) % 3 == 0 and len(self.story.texts) < ENTRIES:
+        while len(self.story.texts) < entries:
+            again = self._loss(str(self.random.randint(1, self.strands - 1)), "1310", "near_to_far")
+            if len(self.story.texts) % 3 == 0 and len(self.story.texts) < entries:
                 self.story.add("void", {"link": self.link, "reading": again, "reason": "Connector was dirty"}, at=self._at())
 
     def one_more(self) -> str:
         """The text of one more reading on the link, as the phone would keep it."""
-        self._loss(OPEN["strand"], OPEN["wavelength"], OPEN["direction"])
+        self._loss(**self.open)
         return self.story.texts.pop()
 
     def draft(self, number: str) -> dict[str, Any]:
         """The body of a reading that is being typed."""
-        body = {"link": self.link, "quantity": "optical_loss", "value": value(number, "dB"), "method": "one_cord", **OPEN}
+        body = {"link": self.link, "quantity": "optical_loss", "value": value(number, "dB"), "method": "one_cord", **self.open}
         return body | {"reference_at": "2026-03-14T06:30:00.000+01:00", "instrument": METERS[0], "visit": "install"}
 
 

@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from app import exchange
 from app.parcel import BOOK_FILE, FORM
 from tests import chromium
-from tests.benchmark.big_book import OPEN, BigBook
+from tests.benchmark.big_book import BigBook
 from tests.browser.phone import ARGUMENTS, SCREEN, Phone
 from tests.browser.server import Server
 
@@ -73,7 +73,7 @@ def phone_with_book(browser: Browser, server: Server, throttle: int) -> Phone:
 def keypresses(phone: Phone, book: BigBook, count: int) -> list[Times]:
     """Type a loss on the strand that is not measured yet; each key changes the margin. Times in ms of key, asked, answered, drawn, shown."""
     page = phone.page
-    page.goto(f"{phone.server.base}/#/book/{book.story.book}/link/{book.link}/reading?{urlencode({'quantity': 'optical_loss', **OPEN})}")
+    page.goto(f"{phone.server.base}/#/book/{book.story.book}/link/{book.link}/reading?{urlencode({'quantity': 'optical_loss', **book.open})}")
     field = page.locator("#reading-value")
     field.fill("0.4")
     page.locator(".trial-margin").first.wait_for()
