@@ -56,7 +56,7 @@ function sharedTitle(checks) {
   const words = titles.map((title) => title.split(" "));
   const differs = words[0].findIndex((word, place) => words.some((each) => each[place] !== word));
   const shared = differs < 0 ? titles[0] : words[0].slice(0, differs).join(" ");
-  const [start] = shared.split(/[,:]/);
+  const start = shared.split(/[,:]/)[0].replace(/ at$/, ""); // "Connector at 12.0 m"
   const [end, ...others] = new Set(titles.map((title) => title.split(": ")[1] ?? ""));
   return [start || titles[0], others.length ? "" : end].filter(Boolean).join(": ");
 }

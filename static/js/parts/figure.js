@@ -1,4 +1,4 @@
-/** Numbers with their units, which never part at the end of a line. */
+/** Numbers with their units, and the names of pairs, which never part at the end of a line. */
 import { html } from "lit-html";
 
 const UNITS = [
@@ -7,8 +7,9 @@ const UNITS = [
   ...["ns", "µs", "ms", "s", "min", "h", "MHz", "kHz", "Hz", "Mbit/s", "Gbit/s"],
   ...["%", "°C", "°F", "°", "kg/m", "kg", "N", "AWG"],
 ];
+const PAIR = "\\b[1-7]-[2-8]\\b";
 const FIGURE = new RegExp(
-  `(?:[±≤≥] )?[-−+]?\\d[\\d.,]* (?:${UNITS.join("|")})(?![\\p{L}\\p{N}/])(?: ± [\\d.,]+)?`,
+  `${PAIR}|(?:[±≤≥] )?[-−+]?\\d[\\d.,]* (?:${UNITS.join("|")})(?![\\p{L}\\p{N}/])(?: ± [\\d.,]+)?`,
   "gu",
 );
 

@@ -5,9 +5,12 @@ const GROUPS = {
     ["", ["name", "medium", "near_building", "far_building", "label"]],
     [
       "What is installed",
-      ["category", "setup", "fibre", "strands", "connections", "splices", "laying", "cable", "reel", "gauge", "outside_diameter"],
+      [
+        ...["category", "setup", "fibre", "strands", "strands_used", "connections", "splices"],
+        ...["laying", "cable", "reel", "gauge", "outside_diameter"],
+      ],
     ],
-    ["Judged by", ["limit_set", "decision_rule", "application", "rate", "project_loss_limit", "project_limit_source"]],
+    ["Judged by", ["limit_set", "decision_rule", "loss_directions", "application", "rate", "project_loss_limit", "project_limit_source"]],
     [
       "In the ground",
       ["burial_rule", "project_depth", "project_depth_source", "electrode_reference", "cable_metal", "screened", "mark_unit"],
