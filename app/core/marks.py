@@ -14,6 +14,7 @@ _WORDS = {
     "parameter": kinds.PARAMETERS,
 }
 _ORDER = ("parameter", "side", "direction", "pair", "pair2", "method", "strand", "wavelength", "of")
+TITLES = {pair[0]: pair[1] for pair in kinds.PARAMETERS}
 _SAID = {"pair2": "the second pair", "side": "the end it was taken at", "pair": "the pair"}
 
 
@@ -57,21 +58,25 @@ def _check_parameter(body: dict, marks: dict) -> None:
 
 
 def parameter_title(parameter: str) -> str:
-    """What a parameter of a sweep is called: 'NEXT', 'insertion loss'."""
-    title = next(pair[1] for pair in kinds.PARAMETERS if pair[0] == parameter)
+    """What a parameter of a sweep is called within a sentence: 'NEXT', 'insertion loss'."""
+    title = TITLES[parameter]
     return title[:1].lower() + title[1:] if title[1:2].islower() else title
+
+
+def pair_words(parameter: str | None, keys: dict) -> list:
+    """Pairs and end of a trace or reading: ['pairs 1-2 and 3-6', 'near end'], ['pair 1-2 into 3-6'] for ACR-F; what is not said is left out."""
+    words = []
+    if keys.get("pair2"):
+        into = parameter == "acrf"
+        words.append(("pair " if into else "pairs ") + str(keys.get("pair")) + (" into " if into else " and ") + keys["pair2"])
+    elif keys.get("pair"):
+        words.append("pair " + keys["pair"])
+    if keys.get("side"):
+        words.append(keys["side"] + " end")
+    return words
 
 
 def trace_words(body: dict) -> str:
     """What a trace of a sweep says of itself: 'NEXT, pairs 1-2 and 3-6, near end'; what it doesn't say is left out."""
-    words = []
-    if body.get("parameter"):
-        words.append(next(pair[1] for pair in kinds.PARAMETERS if pair[0] == body["parameter"]))
-    if body.get("pair2"):
-        between = " into " if body.get("parameter") == "acrf" else " and "
-        words.append(("pair " if between == " into " else "pairs ") + str(body.get("pair")) + between + body["pair2"])
-    elif body.get("pair"):
-        words.append("pair " + body["pair"])
-    if body.get("side"):
-        words.append(body["side"] + " end")
-    return ", ".join(words)
+    parameter = body.get("parameter")
+    return ", ".join(([TITLES[parameter]] if parameter else []) + pair_words(parameter, body))

@@ -4,20 +4,13 @@ from .. import limits
 from ..copper_limits import limit_at
 from ..errors import Refused
 from ..kinds import COPPER
+from ..marks import TITLES, pair_words
 from ..numbers import short_text, signed_text, text, to_steps
+from ..quantities_copper import SWEEP_MARKS
 from ..units import typed
 from . import base, judging, sweep_exempt, sweep_points, sweep_rows, sweep_traces
 
 GROUP = "copper"
-_TITLES = sweep_rows.TITLES
-_MARKS = {
-    "insertion_loss": ["pair"],
-    "next": ["pair", "pair2", "side"],
-    "psnext": ["pair", "side"],
-    "acrf": ["pair", "pair2", "side"],
-    "psacrf": ["pair", "side"],
-    "return_loss": ["pair", "side"],
-}
 _WANTED = ("insertion_loss", "next", "return_loss")  # the others are judged where they were read
 
 
@@ -61,15 +54,12 @@ def _sweep(link: dict, quantity: str) -> list:
     file_id = judging.copper_file(link)
     row = limits.row(file_id, quantity + ":" + category + ":" + judging.setup_of(link))
     held = []
-    for one in base.latest(link, quantity, _MARKS[quantity]):
+    for one in base.latest(link, quantity, SWEEP_MARKS[quantity]):
         held.extend(_by_frequency(one))
     checks = [_judged(link, quantity, one, file_id, row) for one in held]
     _count_pairs(quantity, held, checks)
     checks += sweep_rows.of_link(link, quantity, file_id, row)
     return checks + (_lacking(link, quantity, held, file_id, row) if quantity in _WANTED else [])
-
-
-_COMBINATIONS = {"next": [6, "pair combinations"], "return_loss": [4, "pairs"]}
 
 
 def _count_pairs(quantity: str, held: list, checks: list) -> None:
@@ -80,9 +70,9 @@ def _count_pairs(quantity: str, held: list, checks: list) -> None:
         names = tuple(sorted([one["keys"]["pair"], one["keys"].get("pair2", "")]))
         typed_pairs.setdefault(side, set()).add(names)
         first.setdefault(side, check)
-    if quantity not in _COMBINATIONS:
+    if quantity not in ("next", "return_loss"):
         return
-    number, words = _COMBINATIONS[quantity]
+    number, words = len(sweep_traces.combinations(quantity)), sweep_traces.combination_words(quantity)
     for side in first:
         count = len(typed_pairs[side])
         if count < number:
@@ -110,7 +100,7 @@ def _frequency_text(body: dict) -> str:
 
 
 def _marks(quantity: str, keys: dict) -> list:
-    return [[mark, keys[mark]] for mark in _MARKS[quantity] + ["frequency"] if keys.get(mark)]
+    return [[mark, keys[mark]] for mark in SWEEP_MARKS[quantity] + ["frequency"] if keys.get(mark)]
 
 
 def _lacking(link: dict, quantity: str, held: list, file_id: str, row: dict) -> list:
@@ -124,7 +114,7 @@ def _lacking(link: dict, quantity: str, held: list, file_id: str, row: dict) -> 
         begun = len(missing) < len(sweep_traces.combinations(quantity))
         form = _sweep_form(quantity, missing[0], side) if begun else _single_form(quantity, side)
         words = "needs the traces of " + ", ".join([_pairs_words(one) for one in missing]) if begun else ""
-        title = _TITLES[quantity] + ", worst margin" + (", " + side + " end" if side else "")
+        title = TITLES[quantity] + ", worst margin" + (", " + side + " end" if side else "")
         marks = [["side", side]] if side else []
         checks.append(base.not_measured(quantity, marks, GROUP, title, form, source=source, missing=words))
     return checks
@@ -187,23 +177,13 @@ def _judged(link: dict, quantity: str, one: dict, file_id: str, row: dict) -> di
 
 
 def _title(quantity: str, keys: dict) -> str:
-    words = [_TITLES[quantity]]
-    if keys.get("pair2") and quantity == "acrf":
-        words.append("pair " + keys["pair"] + " into " + keys["pair2"])
-    elif keys.get("pair2"):
-        words.append("pairs " + keys["pair"] + " and " + keys["pair2"])
-    elif keys.get("pair"):
-        words.append("pair " + keys["pair"])
-    if keys.get("side"):
-        words.append(keys["side"] + " end")
-    if keys.get("frequency"):
-        words.append(keys["frequency"] + " MHz")
-    return ", ".join(words)
+    words = [TITLES[quantity]] + pair_words(quantity, keys)
+    return ", ".join(words + ([keys["frequency"] + " MHz"] if keys.get("frequency") else []))
 
 
 def _form(quantity: str, one: dict) -> dict:
     form = {"quantity": quantity}
-    form.update({mark: one["keys"][mark] for mark in _MARKS[quantity] if one["keys"][mark]})
+    form.update({mark: one["keys"][mark] for mark in SWEEP_MARKS[quantity] if one["keys"][mark]})
     return form
 
 

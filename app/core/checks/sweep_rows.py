@@ -1,12 +1,12 @@
 """Check rows of swept results: one a trace, with its worst margin and its worst value and where each lies."""
 
-from .. import kinds, limits
+from .. import limits
 from ..copper_limits import limit_at
+from ..marks import TITLES, pair_words
 from ..numbers import short_text, signed_text, text, to_steps
 from . import base, judging, sweep_exempt, sweep_points, sweep_traces
 
 GROUP = "copper"
-TITLES = {pair[0]: pair[1] for pair in kinds.PARAMETERS}
 _INFORMATIVE = "From an S-parameter file: informative, not a certification."
 
 
@@ -69,16 +69,8 @@ def _marks(keys: dict, origin: str) -> list:
 
 
 def _title(parameter: str, keys: dict, origin: str) -> str:
-    words = [TITLES[parameter] + (" from " + TITLES[origin] if origin else "") + " over frequency"]
-    if not keys["pair2"]:
-        words.append("pair " + keys["pair"])
-    elif parameter == "acrf":
-        words.append("pair " + keys["pair"] + " into " + keys["pair2"])
-    else:
-        words.append("pairs " + keys["pair"] + " and " + keys["pair2"])
-    if keys["side"]:
-        words.append(keys["side"] + " end")
-    return ", ".join(words) + (", from S-parameters" if keys["origin"] else "")
+    what = TITLES[parameter] + (" from " + TITLES[origin] if origin else "") + " over frequency"
+    return ", ".join([what] + pair_words(parameter, keys)) + (", from S-parameters" if keys["origin"] else "")
 
 
 def _judged(link: dict, parameter: str, keys: dict, origin: str, curve: object, file_id: str, row: dict, more: dict) -> dict:
@@ -184,7 +176,7 @@ def mark_within_accuracy(check: dict) -> None:
 def _counts(parameter: str, every: list) -> list:
     """[place, words]: for the first row of each end how many combinations there are, where it is not all of them."""
     whole, found = len(sweep_traces.combinations(parameter)), []
-    words = "pair combinations" if whole > len(sweep_traces.PAIRS) else "pairs"
+    words = sweep_traces.combination_words(parameter)
     for side in sweep_traces.sides(parameter):
         own = [place for place, held in enumerate(every) if held[1]["keys"]["side"] == side and not held[1]["keys"]["origin"]]
         if own and len(own) < whole:

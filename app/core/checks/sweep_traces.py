@@ -56,6 +56,11 @@ def combinations(parameter: str) -> list:
     return found
 
 
+def combination_words(parameter: str) -> str:
+    """What the combinations of a parameter are called."""
+    return "pair combinations" if "pair2" in SWEEP_MARKS[parameter] else "pairs"
+
+
 def sides(parameter: str) -> list:
     """The ends that a parameter is swept at; one without a name where it has no end."""
     return ["near", "far"] if "side" in SWEEP_MARKS[parameter] else [""]
