@@ -13,7 +13,6 @@ GROUP_WORDS = {
     "earthing": "Earthing and surges",
     "instruments": "Instruments",
 }
-DRAFT = "draft"
 
 
 def evaluate(link: dict, site: dict) -> dict:
@@ -89,14 +88,14 @@ def _state(summary: dict, link: dict, open_failing: list) -> str:
     return "part recorded" if summary["open"] else "ready to sign"
 
 
-def with_draft(link: dict, site: dict, evaluated: dict, body: dict, at: str, by: str) -> list:
+def with_draft(link: dict, site: dict, evaluated: dict, body: dict, at: str | None, by: str) -> list:
     """Only the checks that one more reading would take part in, as if it had been saved; their "readings" name only that one.
 
     evaluated: what `evaluate` gave; a rule that did not ask for the draft's quantity is not run again, and one whose rows stand apart by a mark
-    sees only what is alike to the draft. body: a checked reading body; at: its time.
+    sees only what is alike to the draft. body: a checked reading body; at: its time, if it has one.
     """
     rules = [pair[0] for pair in evaluated["asked"] if body["quantity"] in pair[1] or readings.EVERY in pair[1]]
-    draft = {"id": DRAFT, "body": body, "at": at, "by": by, "voided": None, "text": ""}
+    draft = readings.trial_reading(link, body, at, by)
     trial = dict(link)
     trial["readings"] = link["readings"] + [draft]
     trials = {}
@@ -107,8 +106,8 @@ def with_draft(link: dict, site: dict, evaluated: dict, body: dict, at: str, by:
             trials[mark] = readings.Trial(evaluated["readings"], draft, mark)
         return trials[mark]
 
-    checks = [check for check in run_rules(rules, trial, site, [], readings_for) if DRAFT in check["readings"]]
+    checks = [check for check in run_rules(rules, trial, site, [], readings_for) if readings.DRAFT in check["readings"]]
     _attach_deviations(checks, link["deviations"])
     for check in checks:
-        check["readings"] = [DRAFT]  # up to 700 ids a row, on a link of 144 strands: half of the time of the answer
+        check["readings"] = [readings.DRAFT]  # up to 700 ids a row, on a link of 144 strands: half of the time of the answer
     return checks

@@ -45,12 +45,9 @@ def trend(link: dict) -> dict:
 
 
 def with_reading(link: dict, body: dict, at: str | None) -> dict:
-    """The link view as if one more reading had been saved; without a time of its own it is as new as the newest."""
-    newest = link["readings"][-1]["at"] if link["readings"] else link["created"]["at"]
+    """The link view as if one more reading had been saved."""
     trial = dict(link)
-    trial["readings"] = link["readings"] + [
-        {"id": "draft", "body": body, "at": at or newest, "by": "", "voided": None, "text": ""}
-    ]
+    trial["readings"] = link["readings"] + [readings.trial_reading(link, body, at)]
     return trial
 
 
@@ -178,13 +175,9 @@ def _latest(held: dict, side: str, quantity: str) -> dict | None:
     latest = None
     for marks in held:
         pair = held[marks].get(quantity) if marks[0] == side else None
-        if pair and (latest is None or _when(pair[1]) > _when(latest)):
+        if pair and (latest is None or base.when(pair[1]) > base.when(latest)):
             latest = pair[1]
     return latest
-
-
-def _when(reading: dict) -> tuple:
-    return (milliseconds(reading["at"]), reading["id"])
 
 
 def _loss(link: dict, sent: dict, heard: dict, sender: str, title: str, metered: dict) -> dict:

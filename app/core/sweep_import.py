@@ -40,15 +40,14 @@ def _lacks(body: dict) -> list:
 
 
 def _trial_id(place: int) -> str:
-    return acceptance.DRAFT + ":" + str(place)
+    return readings.DRAFT + ":" + str(place)
 
 
 def _judged(traces: list, link: dict, site: dict) -> dict:
     """How each whole trace would stand: {trial id: {"verdict", "margin", "sentence"}}."""
     trial = dict(link)
-    newest = link["readings"][-1]["at"] if link["readings"] else link["created"]["at"]
     trial["readings"] = link["readings"] + [
-        {"id": _trial_id(place), "body": trace["body"], "at": newest, "by": "", "voided": None, "text": ""}
+        readings.trial_reading(link, trace["body"], trial_id=_trial_id(place))
         for place, trace in enumerate(traces)
         if not trace["lacks"]
     ]

@@ -112,8 +112,7 @@ def _judged(book: object, link_id: str) -> dict:
 def with_draft(book: object, link_id: str, body: dict, at: str | None, by: str) -> list:
     """The checks that one more reading would take part in; without a time of its own it is as new as the newest reading."""
     link = link_view(book, link_id)
-    newest = link["readings"][-1]["at"] if link["readings"] else link["created"]["at"]
-    return acceptance.with_draft(link, site_view(book), _judged(book, link_id), body, at or newest, by)
+    return acceptance.with_draft(link, site_view(book), _judged(book, link_id), body, at, by)
 
 
 def link_view(book: object, link_id: str) -> dict:

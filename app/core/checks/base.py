@@ -15,6 +15,7 @@ from .readings import mark_of as mark_of
 from .readings import newest as newest
 from .readings import on_trial as on_trial
 from .readings import once as once
+from .readings import when as when
 
 PASS = "pass"
 PASS_WITHIN = "pass_within_uncertainty"

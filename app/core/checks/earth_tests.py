@@ -1,6 +1,6 @@
 """Rules for a fall of potential test: its plateau, the slope method, the distance of its stakes; and what it makes of the electrode."""
 
-from .. import limits, moments
+from .. import limits
 from ..fall_of_potential import AT, BESIDE, plateau, slope
 from ..numbers import decimals_of, short_text, text, to_steps
 from ..ordering import in_order
@@ -25,8 +25,7 @@ def newer(one: dict | None, other: dict | None) -> dict | None:
     """Of two readings with their older ones, that with the newer reading; its "others" then hold all the rest."""
     if one is None or other is None:
         return one or other
-    ranks = [(moments.milliseconds(held["reading"]["at"]), held["reading"]["id"]) for held in (one, other)]
-    first, last = (other, one) if ranks[0] > ranks[1] else (one, other)
+    first, last = (other, one) if base.when(one["reading"]) > base.when(other["reading"]) else (one, other)
     return {"reading": last["reading"], "others": last["others"] + first["others"] + [first["reading"]]}
 
 

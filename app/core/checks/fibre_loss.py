@@ -1,6 +1,6 @@
 """Loss of each strand: against the allowance, and against what glass can do."""
 
-from .. import fibre, limits, moments
+from .. import fibre, limits
 from ..errors import Refused
 from ..numbers import text, to_steps
 from . import base, lengths
@@ -147,7 +147,7 @@ def usual_method(rows: list) -> str:
     """The reference method of the newest loss reading, which the next one most likely has too; one-cord before there is any."""
     newest = None
     for row in rows:
-        when = (moments.milliseconds(row["reading"]["at"]), row["reading"]["id"])
+        when = base.when(row["reading"])
         if row["reading"]["body"].get("method") and (newest is None or when > newest[0]):
             newest = (when, row["reading"]["body"]["method"])
     return newest[1] if newest else "one_cord"

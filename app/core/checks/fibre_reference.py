@@ -104,13 +104,9 @@ def _reference_before(link: dict, reading: dict, wavelength: str) -> dict | None
         held = row["reading"]
         if row["keys"]["wavelength"] != wavelength or not held["body"].get("reference_value"):
             continue
-        if _when(held) <= _when(reading) and (found is None or _when(held) > _when(found)):
+        if base.when(held) <= base.when(reading) and (found is None or base.when(held) > base.when(found)):
             found = held
     return found
-
-
-def _when(reading: dict) -> tuple:
-    return (moments.milliseconds(reading["at"]), reading["id"])
 
 
 def _ages(link: dict) -> list:

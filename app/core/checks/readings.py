@@ -8,6 +8,18 @@ from .. import moments
 from ..ordering import ascending, in_order
 
 EVERY = "every quantity"
+DRAFT = "draft"  # the id of a reading on trial
+
+
+def trial_reading(link: dict, body: dict, at: str | None = None, by: str = "", trial_id: str = DRAFT) -> dict:
+    """One more reading of a link view as if it had been saved; without a time of its own it is as new as the newest."""
+    newest = link["readings"][-1]["at"] if link["readings"] else link["created"]["at"]
+    return {"id": trial_id, "body": body, "at": at or newest, "by": by, "voided": None, "text": ""}
+
+
+def when(reading: dict) -> tuple:
+    """By what readings follow each other: their time, and of equal times the id."""
+    return (moments.milliseconds(reading["at"]), reading["id"])
 
 
 class Readings:
@@ -122,12 +134,8 @@ def _grouped(readings: list, keys: tuple) -> list:
 
 def _row(keys: tuple, marks: tuple, members: list) -> dict:
     if len(members) > 1:
-        members = in_order(members, _by_time)
+        members = in_order(members, when)
     return {"keys": dict(zip(keys, marks)), "reading": members[-1], "others": members[:-1]}
-
-
-def _by_time(reading: dict) -> tuple:
-    return (moments.milliseconds(reading["at"]), reading["id"])
 
 
 def _with_one_more(held: list, draft: dict, keys: tuple) -> list:

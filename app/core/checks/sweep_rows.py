@@ -5,6 +5,7 @@ from ..copper_limits import limit_at
 from ..marks import TITLES, pair_words
 from ..numbers import short_text, signed_text, text, to_steps
 from . import base, judging, sweep_exempt, sweep_points, sweep_traces
+from .readings import DRAFT
 
 GROUP = "copper"
 _INFORMATIVE = "From an S-parameter file: informative, not a certification."
@@ -28,7 +29,7 @@ def of_link(link: dict, parameter: str, file_id: str, row: dict) -> list:
 def _draft_of(link: dict) -> dict | None:
     """The body of the reading on trial, if there is one: it is the last, and has no id of an entry."""
     last = link["readings"][-1] if link["readings"] else None
-    return last["body"] if last and last["id"] == sweep_traces.DRAFT else None
+    return last["body"] if last and last["id"] == DRAFT else None
 
 
 def _touches(parameter: str, keys: dict, draft: dict) -> bool:

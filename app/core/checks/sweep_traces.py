@@ -1,12 +1,11 @@
 """The traces of a link: which sweeps count, which combinations there are, and what can be worked out from others."""
 
-from .. import kinds, moments
+from .. import kinds
 from ..ordering import in_order
 from ..quantities_copper import SWEEP_MARKS
 from . import base, sweep_points
 
 PAIRS = [pair[0] for pair in kinds.PAIRS]
-DRAFT = "draft"  # the id of a reading on trial (acceptance.py)
 SUMS = {"psnext": "next", "psacrf": "acrf"}
 
 
@@ -31,7 +30,7 @@ def _gathered(link: dict) -> dict:
     found = {}
     for marks in sorted(groups, key=_far_last):
         keys, members = groups[marks]
-        members = in_order(members, _by_time)
+        members = in_order(members, base.when)
         trace = {"keys": keys, "reading": members[-1], "others": members[:-1]}
         found.setdefault(marks[0], []).append(trace)
     return found
@@ -39,10 +38,6 @@ def _gathered(link: dict) -> dict:
 
 def _far_last(marks: tuple) -> tuple:
     return (marks[0], marks[1] == "far") + marks[2:]
-
-
-def _by_time(reading: dict) -> tuple:
-    return (moments.milliseconds(reading["at"]), reading["id"])
 
 
 def combinations(parameter: str) -> list:
