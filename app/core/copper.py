@@ -3,6 +3,7 @@
 import math
 
 from . import limits
+from .constants import LIGHT_M_PER_NS
 from .copper_limits import limit_at
 from .errors import Refused
 from .numbers import short_text, text
@@ -10,7 +11,6 @@ from .ranges import above_zero, between, one_of
 
 COPPER_OHM_MM2_PER_M = 0.017241  # annealed copper at 20 degC
 COPPER_PER_DEGC = 0.00393  # its growth of resistance per degC, from 20 degC
-LIGHT_M_PER_NS = 0.299792458
 TIA_FILE = "tia-568.2-d"
 ISO_FILE = "iso-11801-1-2017-copper"
 PRACTICE_FILE = "copper-practice"

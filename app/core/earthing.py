@@ -3,6 +3,7 @@
 import math
 
 from .conductors import BACKBONE, BACKBONE_LARGEST, metric_or_gauge, ohm_per_m
+from .constants import FEET_M
 from .electrodes import one_rod_ohm
 from .errors import Refused
 from .numbers import short_text, text
@@ -65,11 +66,11 @@ def backbone_bond_size(length_m: float) -> dict:
     above_zero(length_m, 1000, "length", "m")
     size = BACKBONE_LARGEST
     for metres, feet, name in BACKBONE:
-        if length_m <= max(metres, feet * 0.3048) + 1e-9:
+        if length_m <= max(metres, feet * FEET_M) + 1e-9:
             size = name
             break
-    kcmil = 2.0 * length_m / 0.3048
-    working = ["2 kcmil/ft * " + short_text(length_m / 0.3048) + " ft = " + short_text(kcmil) + " kcmil; table: " + size]
+    kcmil = 2.0 * length_m / FEET_M
+    working = ["2 kcmil/ft * " + short_text(length_m / FEET_M) + " ft = " + short_text(kcmil) + " kcmil; table: " + size]
     return {"results": {"size": size}, "working": working, "notes": []}
 
 

@@ -3,10 +3,10 @@
 import math
 
 from . import limits as limit_files
+from .constants import FEET_M, LIGHT_M_PER_NS
 from .errors import Refused
 from .numbers import parse_decimal, short_text, text, to_steps
 
-LIGHT_M_PER_NS = 0.299792458
 MULTIMODE = ["OM1", "OM2", "OM3", "OM4", "OM5"]
 DEFAULT_SET = "iso-14763-3-2024"
 END_MATINGS_COUNTED = {"one_cord": 2, "two_cord": 1, "three_cord": 0}
@@ -280,7 +280,7 @@ def fibre_excess(
         Common practice | | calibration of sheath against optical length | practice
     Example: near_mark=1247 far_mark=1688 mark_unit=m optical_length=452.4 near_tail=3 far_tail=3 gives 0.012245
     """
-    sheath_m = abs(far_mark - near_mark) * (0.3048 if mark_unit == "ft" else 1.0)
+    sheath_m = abs(far_mark - near_mark) * (FEET_M if mark_unit == "ft" else 1.0)
     inside_m = optical_length_m - near_tail_m - far_tail_m
     if sheath_m == 0:
         raise Refused("range", "far_mark", short_text(far_mark, 8), "a mark unlike the near one", "Read both marks again.")

@@ -2,10 +2,9 @@
 
 import math
 
+from .constants import LIGHT_M_PER_NS
 from .numbers import short_text, text
 from .ranges import above_zero, between
-
-LIGHT_M_PER_NS = 0.299792458
 
 
 def reflectance_db(index: float) -> float:

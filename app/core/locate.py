@@ -2,12 +2,10 @@
 
 import math
 
+from .constants import FEET_M, LIGHT_M_PER_NS
 from .errors import Refused
 from .numbers import short_text, text
 from .ranges import above_zero, between
-
-LIGHT_M_PER_NS = 0.299792458
-FEET_M = 0.3048
 
 
 def corrected_m(shown_m: float, index_set: float, index_true: float) -> float:

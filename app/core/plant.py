@@ -2,16 +2,15 @@
 
 import math
 
+from .constants import FEET_M, GRAVITY
 from .errors import Refused
 from .numbers import parse_decimal, short_text, text, trimmed
-from .pull import GRAVITY, pieces_of, pull, reversed_pieces
+from .pull import pieces_of, pull, reversed_pieces
 
-FEET_M = 0.3048
 FILL_PERCENT = {1: 53.0, 2: 31.0}
 FILL_MANY_PERCENT = 40.0
-ONE_AXIS_OF_R95 = (
-    2.447747  # sqrt(-2 ln 0.05): radius of a round normal error that holds 95 percent, in standard deviations of one axis
-)
+# sqrt(-2 ln 0.05): radius of a round normal error that holds 95 percent, in standard deviations of one axis
+ONE_AXIS_OF_R95 = 2.447747
 
 
 def pull_tension(

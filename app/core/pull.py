@@ -3,12 +3,12 @@
 import math
 
 from .calculator_inputs import split_unit
+from .constants import GRAVITY
 from .errors import Refused
 from .numbers import is_blank, parse_decimal, short_text, text, trimmed
 from .ranges import above_zero
 from .units import convert
 
-GRAVITY = 9.80665  # m/s2, standard
 SHAPES = {"crest_up": "crest_down", "crest_down": "crest_up", "dip_up": "dip_down", "dip_down": "dip_up"}  # pulled the other way
 _FORM = "straight LENGTH [SLOPE], or bend ANGLE RADIUS [SHAPE], such as straight 100ft; bend 45deg 10ft; bend 30deg 2m dip_up"
 
@@ -46,7 +46,7 @@ def _words(typed: str) -> list:
     """Words of a piece, a unit that stands alone joined to its number: 'straight 100 ft' -> ['straight', '100ft']."""
     words = []
     for word in typed.split(" "):
-        unit = word and word.lower()[:5] not in ("crest", "dip", "dip_u", "dip_d") and split_unit(word)[0] == ""
+        unit = word and word.lower().split("_")[0] not in ("crest", "dip") and split_unit(word)[0] == ""
         if len(words) > 1 and unit and split_unit(words[-1])[1] == "":
             words[-1] += word
         elif word:

@@ -1,16 +1,17 @@
 """Readings that contradict each other: each may pass alone, yet one of them is wrong.
 
-Others of the kind stand with their subject: lengths and marks in route.py, wavelengths, directions, floor and reference in fibre_loss.py,
-ohms per metre in copper_material.py, calibration in instruments.py.
+Others of the kind stand with their subject: lengths and marks in route.py and fibre_lengths.py, wavelengths and directions in fibre_compared.py,
+the floor of a loss in fibre_loss.py, references in fibre_reference.py, ohms per metre in copper_material.py, calibration in instruments.py.
 """
 
 from .. import limits
-from ..copper import LIGHT_M_PER_NS
+from ..constants import LIGHT_M_PER_NS
 from ..kinds import METAL_MEDIA
 from ..numbers import short_text, text
 from . import base, judging, lengths, power_case
 
 FILE = "consistency"
+_AS_SET = 0.02  # jackets and instruments give whole hundredths: what lies two of them off or less is no other setting
 
 
 def velocity(link: dict, site: dict) -> list:
@@ -57,7 +58,7 @@ def _velocity(link: dict, sheath: dict, held: dict) -> dict:
 def _set_velocity(link: dict, found: float) -> list:
     """The velocity factor that was set on the instrument, where it is not what length and delay make."""
     stated = base.decimal(link, "velocity")
-    if stated is None or abs(stated - found) <= 0.02:
+    if stated is None or abs(stated - found) <= _AS_SET:
         return []
     return [
         "The link states a velocity factor of " + short_text(stated) + "; with it an instrument shows " + text(stated / found, 3)
@@ -107,15 +108,16 @@ def voltage_drop(link: dict, site: dict) -> list:
 
 
 def _against_calculated(link: dict, source: dict, far: dict, line: str) -> list:
-    drawn, cable = base.newest(link, "far_power"), power_case.case_of(link)
+    drawn, cable = base.newest(link, "far_power"), power_case.cable(link)
     far_v = base.reading_number(far, "V")
     if drawn is None or "missing" in cable or far_v <= 0:
         return []
-    current = base.reading_number(drawn, "W") / far_v
-    expected, measured = current * cable["ohm"], base.reading_number(source, "V") - far_v
+    current, ohm = base.reading_number(drawn, "W") / far_v, power_case.ohm_of(link, cable)
+    expected, measured = current * ohm, base.reading_number(source, "V") - far_v
     lines = [
+        power_case.ohm_line(link, cable),
         line,
-        "expected = " + short_text(base.reading_number(drawn, "W")) + " W / " + short_text(far_v) + " V * " + short_text(cable["ohm"])
+        "expected = " + short_text(base.reading_number(drawn, "W")) + " W / " + short_text(far_v) + " V * " + short_text(ohm)
         + " ohm = " + text(expected, 2) + " V",
     ]  # fmt: skip
     notes = ["More drop than the cable makes: a poor contact or joint."] if measured > expected else []

@@ -4,7 +4,7 @@ Distances of a reading run from its own end, beyond the launch cord. Nothing is 
 """
 
 from .. import limits
-from ..fibre import LIGHT_M_PER_NS
+from ..locate import event_width_m
 from ..numbers import short_text, text
 from ..ordering import in_order
 from ..quantities import quantity
@@ -141,8 +141,7 @@ def apart_m(both: list, length_m: float) -> float:
     """
     least, share, most = [float(limits.row(FILE, "pairing:" + name)["value"]) for name in ("least", "share", "most")]
     pulses_ns = [extra(trace["reading"], "pulse_width", "ns") or 0.0 for trace in both if trace]
-    pulse_m = LIGHT_M_PER_NS * max(pulses_ns) / (2.0 * _USUAL_INDEX)
-    return max(least, min(length_m * share / 100.0, most), pulse_m)
+    return max(least, min(length_m * share / 100.0, most), event_width_m(max(pulses_ns), _USUAL_INDEX))
 
 
 def _pairs(ahead: list, behind: list, most_m: float) -> dict:
