@@ -49,7 +49,7 @@ def instrument_length(link: dict, site: dict) -> list:
         if base.reading_number(other["reading"], "m") < base.reading_number(shortest["reading"], "m"):
             shortest = other
     measured = base.reading_number(shortest["reading"], "m")
-    more = judging.of_reading(link, shortest["reading"], "m", shortest["others"])
+    more = judging.of_reading(shortest["reading"], "m", shortest["others"])
     more["readings"] = [shortest["reading"]] + [other["reading"] for other in rows if other is not shortest]
     more["notes"] += judging.setup_notes(link)
     if to_steps(measured, 1) > to_steps(float(row["nominal"]), 1):
@@ -88,7 +88,7 @@ def delay(link: dict, site: dict) -> list:
     checks = []
     for held in rows:
         pair = held["keys"]["pair"]
-        more = judging.of_reading(link, held["reading"], "ns", held["others"])
+        more = judging.of_reading(held["reading"], "ns", held["others"])
         more["notes"] += judging.setup_notes(link)
         more["working"] = ["limit at 10 MHz for " + judging.setup_of(link).replace("_", " ") + " = " + text(limit, 1) + " ns"]
         measured = base.reading_number(held["reading"], "ns")
@@ -109,7 +109,7 @@ def skew(link: dict, site: dict) -> list:
     file_id, row = found
     reading = base.newest(link, "delay_skew")
     if reading is not None:
-        more = judging.of_reading(link, reading, "ns")
+        more = judging.of_reading(reading, "ns")
         return [judging.by_row("skew", [], GROUP, "Delay skew", base.reading_number(reading, "ns"), file_id, row, **more)]
     delays = [held for held in base.latest(link, "propagation_delay", ["pair"]) if held["keys"]["pair"]]
     if len(delays) < 4:

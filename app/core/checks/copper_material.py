@@ -28,10 +28,10 @@ def material(link: dict, site: dict) -> list:
             else None
         )
         return [base.not_measured("material", [], GROUP, "Conductor material", form, missing=judging.needs(missing))]
-    return [_material_row(link, pair, held[pair], length, gauge) for pair in sorted(held)]
+    return [_material_row(pair, held[pair], length, gauge) for pair in sorted(held)]
 
 
-def _material_row(link: dict, pair: str, loop: dict, length: dict, gauge: float) -> dict:
+def _material_row(pair: str, loop: dict, length: dict, gauge: float) -> dict:
     row = limits.row("copper-practice", "material_not_copper")
     title, keys = "Conductor material, pair " + pair + ": loop against copper", [["pair", pair]]
     stated = loop["reading"]["body"].get("temperature")

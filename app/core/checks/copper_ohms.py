@@ -32,7 +32,7 @@ def _loop_row(link: dict, pair: str, limit: float | None, source: dict) -> dict:
     if held is None:
         form = {"quantity": "loop_resistance", "pair": pair}
         return base.not_measured("loop_resistance", keys, GROUP, title, form, _shown(limit), "ohm", "max", source)
-    more = judging.of_reading(link, held["reading"], "ohm", held["others"])
+    more = judging.of_reading(held["reading"], "ohm", held["others"])
     if link["medium"] == COPPER:
         more["notes"] += judging.setup_notes(link)
     return base.judge("loop_resistance", keys, GROUP, title, held["ohm"], limit, "ohm", 2, "max", source, **more)
@@ -68,7 +68,7 @@ def _within_row(link: dict, pair: str, held: dict | None, file_id: str, row: dic
     loop = judging.loops(link).get(pair)
     floor, percent = float(row["floor"]), float(row["percent"])
     limit = pairs.unbalance_limit_mohm(percent, floor, loop["ohm"] if loop else 0.0)
-    more = judging.of_reading(link, held["reading"], "mohm", held["others"])
+    more = judging.of_reading(held["reading"], "mohm", held["others"])
     more["working"] = [
         "limit = the greater of "
         + row["percent"]
@@ -115,7 +115,7 @@ def _between_read(link: dict, one: dict, held: dict, file_id: str, row: dict) ->
     known = first in held and second in held
     total = pairs.parallel_ohm(held[first]["ohm"]) + pairs.parallel_ohm(held[second]["ohm"]) if known else 0.0
     limit = pairs.unbalance_limit_mohm(float(row["percent"]), float(row["floor"]), total)
-    more = judging.of_reading(link, one["reading"], "mohm", one["others"])
+    more = judging.of_reading(one["reading"], "mohm", one["others"])
     more["working"] = [_between_limit_line(row, limit)]
     if not known:
         more["notes"].append("The loops of these pairs are not both read: judged by the floor alone.")

@@ -156,7 +156,7 @@ def _judged(link: dict, quantity: str, one: dict, file_id: str, row: dict) -> di
     except Refused as refusal:
         return base.not_measured(quantity, keys, GROUP, title, _form(quantity, one), source=source, missing=refusal.sentence())
     measured = base.reading_number(one["reading"], "dB")
-    more = judging.of_reading(link, one["reading"], "dB", one["others"])
+    more = judging.of_reading(one["reading"], "dB", one["others"])
     more["notes"] += judging.setup_notes(link) + ([row["note"]] if "note" in row else [])
     setup = row["setup"].replace("_", " ")
     more["working"] = [

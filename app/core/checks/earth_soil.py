@@ -18,21 +18,21 @@ SOIL = "soil_resistance"
 
 def clamp_loop(link: dict, site: dict) -> list:
     """The loop that a clamp shows at each end: soil or metal, and how it moved since the reading before. Never an acceptance."""
-    return [_clamp_row(link, held) for held in base.latest(link, "clamp_resistance", ["side"])]
+    return [_clamp_row(held) for held in base.latest(link, "clamp_resistance", ["side"])]
 
 
-def _clamp_row(link: dict, held: dict) -> dict:
+def _clamp_row(held: dict) -> dict:
     row, side, ohm = limits.row(FILE, "clamp_loop"), held["keys"]["side"], base.reading_number(held["reading"], "ohm")
     title = "Earth loop by clamp, " + side + " end: through soil"
-    more = {"readings": [held["reading"]], "required": False}
-    count = held["reading"]["body"].get("electrodes")
-    more["working"] = _share_lines(ohm, typed(count, "1", "electrodes")) if count else []
-    more["notes"] = _clamp_notes(ohm, float(row["value"]), held, typed(count, "1", "electrodes") if count else None)
+    stated = held["reading"]["body"].get("electrodes")
+    count = typed(stated, "1", "electrodes") if stated else None
+    more = {"readings": [held["reading"]], "required": False, "working": _share_lines(ohm, count)}
+    more["notes"] = _clamp_notes(ohm, float(row["value"]), held, count)
     return judging.by_row("clamp_loop", [["side", side]], GROUP, title, ohm, FILE, row, **more)
 
 
-def _share_lines(ohm: float, count: float) -> list:
-    if count < 2:
+def _share_lines(ohm: float, count: float | None) -> list:
+    if count is None or count < 2:
         return []
     one = ohm * (count - 1.0) / count
     line = short_text(ohm) + " ohm * (" + short_text(count) + " - 1) / " + short_text(count) + " = " + text(one, 2) + " ohm"
@@ -115,7 +115,7 @@ def _rod_row(link: dict, side: str, soil: dict | None, read: dict | None) -> dic
         made = predicted(soil["reading"], rods)
     except Refused as refusal:
         return _held(base.not_measured(rule, keys, GROUP, title, source=source, required=False, missing=refusal.sentence()), soil)
-    return _against(link, side, made, soil["reading"], read)
+    return _against(side, made, soil["reading"], read)
 
 
 def _held(check: dict, soil: dict | None) -> dict:
@@ -131,7 +131,7 @@ def _soil_notes(reading: dict) -> list:
     ]
 
 
-def _against(link: dict, side: str, made: dict, soil: dict, read: dict | None) -> dict:
+def _against(side: str, made: dict, soil: dict, read: dict | None) -> dict:
     rule, keys, title = "rod_prediction", [["side", side]], "Earth electrode, " + side + " end: against soil and rods"
     high, low = limits.row(FILE, "rod_prediction_high"), limits.row(FILE, "rod_prediction_low")
     found = electrode_ohm(read["reading"]) if read else {"why": "needs the electrode's own reading"}

@@ -20,8 +20,8 @@ def bonds(link: dict, site: dict) -> list:
     checks = []
     for bond in link["bonds"]:
         held = readings.get(bond["subject"])
-        checks.append(_against_conductor(link, bond, held))
-        checks.append(_against_total(link, bond, held))
+        checks.append(_against_conductor(bond, held))
+        checks.append(_against_total(bond, held))
     return checks
 
 
@@ -30,17 +30,17 @@ def _bond_name(bond: dict) -> str:
     return (base.field(bond, "name") or "bond") + (", " + side + " end" if side else "")
 
 
-def _against_total(link: dict, bond: dict, held: dict | None) -> dict:
+def _against_total(bond: dict, held: dict | None) -> dict:
     row, keys = limits.row(FILE, "bond_total"), [["of", bond["subject"]]]
     title = "Bond " + _bond_name(bond) + ": resistance"
     if held is None:
         form = {"quantity": "bond_resistance", "of": bond["subject"]}
         return judging.waiting("bond_total", keys, GROUP, title, FILE, row, form=form)
-    more = judging.of_reading(link, held["reading"], "mohm", held["others"])
+    more = judging.of_reading(held["reading"], "mohm", held["others"])
     return judging.by_row("bond_total", keys, GROUP, title, base.reading_number(held["reading"], "mohm"), FILE, row, **more)
 
 
-def _against_conductor(link: dict, bond: dict, held: dict | None) -> dict:
+def _against_conductor(bond: dict, held: dict | None) -> dict:
     row, keys = limits.row(FILE, "bond_expected"), [["of", bond["subject"]]]
     title = "Bond " + _bond_name(bond) + ": against its conductor"
     size, length = base.field(bond, "size"), base.number(bond, "length", "m")
@@ -60,7 +60,7 @@ def _against_conductor(link: dict, bond: dict, held: dict | None) -> dict:
     expected = per_m * length + joints * float(row["joint"])
     limit = float(row["factor"]) * expected + float(row["allowance"])
     measured = base.reading_number(held["reading"], "mohm")
-    more = judging.of_reading(link, held["reading"], "mohm", held["others"])
+    more = judging.of_reading(held["reading"], "mohm", held["others"])
     more["working"] = _bond_lines(size, degrees, per_m, length, joints, expected, limit, row)
     if measured < float(row["low_factor"]) * expected:
         more["notes"].append(
@@ -114,7 +114,7 @@ def _electrode(link: dict, side: str, chosen: str | None, held: dict | None) -> 
     title, keys, rule = "Earth electrode, " + side + " end", [["side", side]], "electrode"
     form = None if held else {"quantity": "electrode_resistance", "side": side}
     if not chosen and own.held_for(rule):
-        return _by_own(link, rule, keys, title, form, held)
+        return _by_own(rule, keys, title, form, held)
     if not chosen:
         if held is None and not _metal_path(link):
             return None
@@ -130,7 +130,7 @@ def _electrode(link: dict, side: str, chosen: str | None, held: dict | None) -> 
         check = judging.waiting(rule, keys, GROUP, title, file_id, row, form=_again(held), missing=found["why"])
         check["readings"] = [held["reading"]["id"]]
         return check
-    return judging.by_row(rule, keys, GROUP, title, found["ohm"], file_id, row, **_of_electrode(link, held, found))
+    return judging.by_row(rule, keys, GROUP, title, found["ohm"], file_id, row, **_of_electrode(held, found))
 
 
 def _again(held: dict) -> dict:
@@ -139,8 +139,8 @@ def _again(held: dict) -> dict:
     return {"quantity": body["quantity"], "side": body["side"]}
 
 
-def _of_electrode(link: dict, held: dict, found: dict) -> dict:
-    more = judging.of_reading(link, held["reading"], "ohm", held["others"])
+def _of_electrode(held: dict, found: dict) -> dict:
+    more = judging.of_reading(held["reading"], "ohm", held["others"])
     more["working"] = found["working"]
     more["notes"] += found["notes"]
     if not held["reading"]["body"].get("conditions"):
@@ -148,12 +148,12 @@ def _of_electrode(link: dict, held: dict, found: dict) -> dict:
     return more
 
 
-def _by_own(link: dict, rule: str, keys: list, title: str, form: dict | None, held: dict | None) -> dict:
+def _by_own(rule: str, keys: list, title: str, form: dict | None, held: dict | None) -> dict:
     """Judged by a limit typed for this link alone."""
     found = electrode_ohm(held["reading"]) if held else {}
     if "why" in found:
         return judging.by_own(rule, keys, GROUP, title, None, "ohm", "max", form=_again(held), missing=found["why"])
-    more = _of_electrode(link, held, found) if held else {"form": form}
+    more = _of_electrode(held, found) if held else {"form": form}
     return judging.by_own(rule, keys, GROUP, title, found.get("ohm"), "ohm", "max", **more)
 
 
@@ -191,7 +191,7 @@ def _difference(link: dict, kind: str) -> dict | None:
             return None
         return judging.waiting(rule, [], GROUP, title, FILE, row, form={"quantity": rule}, notes=_screen_notes(link, row))
     measured = base.reading_number(reading, "V")
-    more = judging.of_reading(link, reading, "V")
+    more = judging.of_reading(reading, "V")
     more["notes"] += _screen_notes(link, row)
     if measured < 0:
         more["working"] = ["judged by its size: |" + short_text(measured) + "| V"]

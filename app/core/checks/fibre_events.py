@@ -69,7 +69,6 @@ def _event(link: dict, trace: dict, place: dict) -> dict:
         limit["row"],
         working=working,
         notes=_notes(place, loss_db, limit, where),
-        decision=base.field(link, "decision_rule") or "simple",
         uncertainty=_uncertainty(trace, place),
         readings=_readings(trace, place),
         form=measure_form(trace),

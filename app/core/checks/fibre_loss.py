@@ -203,9 +203,8 @@ def _judged(link: dict, row: dict) -> dict:
         limit["source"],
         limit["working"],
         [reading],
-        base.field(link, "decision_rule") or "simple",
-        base.reading_uncertainty(reading, "dB"),
-        limit["notes"] + _loss_notes(loss_db, row),
+        uncertainty=base.reading_uncertainty(reading, "dB"),
+        notes=limit["notes"] + _loss_notes(loss_db, row),
         form=form,
         published=limit.get("published"),
     )

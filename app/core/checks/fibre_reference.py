@@ -20,7 +20,7 @@ def reference_cord(link: dict, book: dict) -> list:
         missing = "no check of the reference cords is recorded"
         form = {"quantity": "reference_cord_loss", "wavelength": fibre_loss.REQUIRED[kind][0]}
         return [base.not_measured("reference_cord", [], GROUP, _CORDS, form, required=False, missing=missing)]
-    return [_cord(link, row, _cord_limit(link, kind)) for row in rows]
+    return [_cord(row, _cord_limit(link, kind)) for row in rows]
 
 
 _CORDS = "Reference cords, mated to each other"
@@ -31,7 +31,7 @@ def _cord_limit(link: dict, kind: str) -> dict:
     return limits.row(FILE, "reference_cord:" + chosen + ":" + kind)
 
 
-def _cord(link: dict, row: dict, limit: dict) -> dict:
+def _cord(row: dict, limit: dict) -> dict:
     wavelength, loss_db = row["keys"]["wavelength"], base.reading_number(row["reading"], "dB")
     keys, title = [["wavelength", wavelength]], _CORDS + ", " + wavelength + " nm"
     form = {"quantity": "reference_cord_loss", "wavelength": wavelength}
@@ -50,7 +50,7 @@ def _cord(link: dict, row: dict, limit: dict) -> dict:
         FILE,
         limit,
         form=form,
-        **judging.of_reading(link, row["reading"], "dB", row["others"]),
+        **judging.of_reading(row["reading"], "dB", row["others"]),
     )
     if check["verdict"] in base.FAILING:
         check["notes"].append(

@@ -66,7 +66,7 @@ def _measured(link: dict, held: dict, row: dict | None, total: dict | None) -> d
     marks = tuple([held["keys"][name] for name in ("strand", "wavelength", "direction")])
     title, value = _title("Return loss of the link", marks), base.reading_number(held["reading"], "dB")
     form = {"quantity": QUANTITY, "strand": marks[0], "wavelength": marks[1], "direction": marks[2]}
-    more = judging.of_reading(link, held["reading"], "dB", held["others"])
+    more = judging.of_reading(held["reading"], "dB", held["others"])
     more["notes"] += _beside(value, total) + ([row["note"]] if row and row.get("note") else [])
     more["form"] = form
     if row:

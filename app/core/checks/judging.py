@@ -3,7 +3,7 @@
 from .. import limits
 from ..kinds import COPPER, EXTENDED
 from ..numbers import decimals_of, short_text
-from . import base, lengths, own
+from . import base, lengths
 
 DEFAULT_SETUP = "channel"
 
@@ -56,12 +56,11 @@ def waiting(rule: str, keys: list, group: str, title: str, file_id: str, row: di
     )
 
 
-def of_reading(link: dict, reading: dict, unit: str, older: list | None = None) -> dict:
-    """What `base.judge` takes from a reading: the reading itself, its uncertainty, the link's decision rule; and a note on older readings."""
+def of_reading(reading: dict, unit: str, older: list | None = None) -> dict:
+    """What `base.judge` takes from a reading: the reading itself and its uncertainty; and a note on older readings."""
     return {
         "readings": [reading],
         "uncertainty": base.reading_uncertainty(reading, unit),
-        "decision": base.field(link, "decision_rule") or own.SIMPLE,
         "notes": older_notes(older),
     }
 

@@ -4,8 +4,7 @@ Whoever runs the rules says of which link (`using`); `base.judge` and `base.not_
 """
 
 from .. import own_limits, units
-from ..numbers import clean_decimal, to_steps
-from ..units_words import unit_word
+from ..numbers import to_steps
 
 FINEST = 6
 SIMPLE = "simple"
@@ -40,7 +39,7 @@ def held_for(rule: str) -> bool:
 
 
 def for_rule(rule: str, unit: str, sense: str, decimals: int) -> dict | None:
-    """The limit typed for the link that decides a rule -> {"limit" in that unit, "decimals", "source", "text"}, or None.
+    """The limit typed for the link that decides a rule -> {"limit" in that unit, "decimals", "source"}, or None.
 
     decimals: the resolution that the rule judges in; it is made finer where what was typed is finer.
     """
@@ -49,9 +48,8 @@ def for_rule(rule: str, unit: str, sense: str, decimals: int) -> dict | None:
     if held is None or sense != about["sense"]:
         return None
     limit = units.typed(held["value"], unit, "value")
-    typed_text = (clean_decimal(held["value"]["value"]) + " " + unit_word(held["value"]["unit"])).strip(" ")
     source = {"document": held["source"], "edition": "", "clause": "", "seen": "typed"}
-    return {"limit": limit, "decimals": _resolution(limit, decimals), "source": source, "text": typed_text}
+    return {"limit": limit, "decimals": _resolution(limit, decimals), "source": source}
 
 
 def _resolution(limit: float, decimals: int) -> int:

@@ -20,7 +20,7 @@ def far_voltage(link: dict, site: dict) -> list:
         form = None if reading else {"quantity": "far_voltage"}
         shown, words = "" if least["v"] is None else short_text(least["v"]), judging.needs(missing)
         return [base.not_measured(rule, [], GROUP, title, form, shown, "V", "min", least["source"], missing=words)]
-    more = judging.of_reading(link, reading, "V")
+    more = judging.of_reading(reading, "V")
     more["notes"] += _light_load_notes(link)
     more["working"] = least["working"]
     measured = base.reading_number(reading, "V")
@@ -135,7 +135,7 @@ def least_source(link: dict, site: dict) -> list:
     least = least_voltage(link)
     if row is None or "missing" in path or least["v"] is None:
         return []
-    source_v, ohm = float(row["source_voltage_min"]), path["pair_set_ohm"] / power_case.sets_of(link)
+    source_v, ohm = float(row["source_voltage_min"]), power_case.ohm_of(link, path)
     title = "Voltage at the far end, from the least source of class " + row["class"]
     working = path["working"] + [
         base.source_text(base.source_of(FILE, row)) + ": the source gives " + short_text(source_v) + " V or more"

@@ -183,6 +183,17 @@ def _from_loops(held: dict, hottest: float | None) -> dict:
     }
 
 
+def ohm_of(link: dict, path: dict) -> float:
+    """What `cable` found, as the source sees it: its pair sets side by side."""
+    return path["pair_set_ohm"] / sets_of(link)
+
+
+def ohm_line(link: dict, path: dict) -> str:
+    """The working line of `ohm_of`."""
+    ohms = short_text(path["pair_set_ohm"]) + " ohm / " + str(sets_of(link)) + " = " + short_text(ohm_of(link, path)) + " ohm"
+    return "R = pair set " + ohms
+
+
 def per_metre(link: dict) -> dict:
     """A metre of a pair set at the hottest cable temperature: from the loops read over the length, else from the gauge.
 
@@ -222,16 +233,13 @@ def case_of(link: dict) -> dict:
     missing = ([] if source_v else ["the voltage at the source"]) + asked["missing"] + path.get("missing", [])
     if missing:
         return {"missing": missing}
-    sets = sets_of(link)
-    ohm = path["pair_set_ohm"] / sets
-    line = "R = pair set " + short_text(path["pair_set_ohm"]) + " ohm / " + str(sets) + " = " + short_text(ohm) + " ohm"
     return {
         "source_v": source_v,
         "load_w": asked["power_w"],
-        "ohm": ohm,
-        "sets": sets,
+        "ohm": ohm_of(link, path),
+        "sets": sets_of(link),
         "pair_set_ohm": path["pair_set_ohm"],
-        "working": asked["working"] + path["working"] + [line],
+        "working": asked["working"] + path["working"] + [ohm_line(link, path)],
         "readings": path["readings"] + ([reading] if reading else []),
         "notes": _case_notes(link, path),
     }

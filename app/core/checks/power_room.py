@@ -114,7 +114,7 @@ def most_drawn(link: dict, site: dict) -> list:
     if path["pair_set_ohm"] <= 0:
         return []
     least, ends = least_voltage(link), _ends_of_supply(link)
-    ohm = path["pair_set_ohm"] / power_case.sets_of(link)
+    ohm = power_case.ohm_of(link, path)
     bounds = draw_bounds(source_v, ohm, least["v"], ends["w"], ends["a"])
     name, most = governing(bounds)
     source, asked = _source_of_bound(name, link, least, ends), demand(link)

@@ -15,7 +15,7 @@ def pull_tension(link: dict, book: dict) -> list:
     if reading is None:
         return []
     row = limits.row(FILE, "fibre" if link["medium"] == FIBRE else "pair")
-    more = judging.of_reading(link, reading, "N")
+    more = judging.of_reading(reading, "N")
     more["notes"].append(_NOTE)
     title, measured = "Pulling tension, peak", base.reading_number(reading, "N")
     return [judging.by_row("pull_tension", [], GROUP, title, measured, FILE, row, **more)]

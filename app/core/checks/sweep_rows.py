@@ -42,7 +42,7 @@ def _touches(parameter: str, keys: dict, draft: dict) -> bool:
 
 def _read(link: dict, parameter: str, trace: dict, file_id: str, row: dict) -> dict:
     reading, keys = trace["reading"], trace["keys"]
-    more = judging.of_reading(link, reading, "dB", trace["others"])
+    more = judging.of_reading(reading, "dB", trace["others"])
     if keys["origin"]:
         more["required"] = False
         more["notes"] = [_INFORMATIVE] + more["notes"]
@@ -58,7 +58,6 @@ def _summed(link: dict, parameter: str, one: dict, file_id: str, row: dict) -> d
     more = {
         "readings": one["readings"],
         "uncertainty": max(stated) or None,
-        "decision": base.field(link, "decision_rule") or "simple",
         "notes": ["Worked out as the power sum of three " + TITLES[sweep_traces.SUMS[parameter]] + " traces, not read itself."],
     }
     return _judged(link, parameter, one["keys"], sweep_traces.SUMS[parameter], one["curve"], file_id, row, more)

@@ -31,7 +31,7 @@ def negotiated_rate(link: dict, site: dict) -> list:
             )
         ]
     measured = base.reading_number(reading, "Mbit/s")
-    more = judging.of_reading(link, reading, "Mbit/s")
+    more = judging.of_reading(reading, "Mbit/s")
     more["notes"] += _rate_notes(link, measured, wanted)
     return [base.judge(rule, [], GROUP, title, measured, wanted, "Mbit/s", 0, "min", source, **more)]
 
@@ -61,7 +61,7 @@ def _loss_row(link: dict, one: dict, row: dict) -> dict:
     lost = base.reading_number(one["reading"], "percent")
     more = {
         "working": ["frames lost = " + short_text(lost) + " %"],
-        "notes": judging.of_reading(link, one["reading"], "percent", one["others"])["notes"],
+        "notes": judging.of_reading(one["reading"], "percent", one["others"])["notes"],
     }
     _add_duration(link, one["reading"], more)
     found = "none lost" if lost == 0 else short_text(lost) + " % lost"
