@@ -2,32 +2,32 @@
 
 import math
 
+from . import limits
 from .errors import Refused
 from .numbers import short_text, text
 from .ranges import above_zero, between
 
-JAM_LOW, JAM_HIGH = 2.8, 3.2  # three like cables may wedge side by side in a bend
+LIMITS = "ducts"
 TRIANGLE_BELOW = 2.4
 BEND_OVALITY = 1.05
-CLEARANCE_MM = 6.0
 
 
 def jam_ratio(inside_diameter_mm: float, cable_mm: float) -> float:
-    """1.05 D / d, with the 5 percent that a bend makes the duct wider one way. Source: pull handbooks, from memory."""
+    """1.05 D / d, with the 5 percent that a bend makes the duct wider one way. Source: pulling handbooks, from memory."""
     return BEND_OVALITY * inside_diameter_mm / cable_mm
 
 
 def weight_correction(inside_diameter_mm: float, cable_mm: float, lie: str) -> float:
     """Factor on the weight of three like cables, by how they lie; k = d / (D - d).
 
-    triangle: 1 / sqrt(1 - k^2); cradle: 1 + 4/3 k^2. Errors: Refused where three do not fit. Source: IEEE 525 annex J, from memory.
+    triangle: 1 / sqrt(1 - k^2); cradle: 1 + 4/3 k^2. Errors: Refused where three do not fit. Source: pulling handbooks, from memory.
     """
     share = _share(inside_diameter_mm, cable_mm)
     return 1.0 / math.sqrt(1.0 - share * share) if lie == "triangle" else 1.0 + 4.0 / 3.0 * share * share
 
 
 def clearance_mm(inside_diameter_mm: float, cable_mm: float) -> float:
-    """Room above three like cables in a triangle: D/2 - 1.366 d + (D - d)/2 * sqrt(1 - k^2). Source: IEEE 525 annex J, from memory."""
+    """Room above three like cables in a triangle: D/2 - 1.366 d + (D - d)/2 * sqrt(1 - k^2). Source: pulling handbooks, from memory."""
     share = _share(inside_diameter_mm, cable_mm)
     rise = (inside_diameter_mm - cable_mm) / 2.0 * math.sqrt(1.0 - share * share)
     return inside_diameter_mm / 2.0 - 1.366 * cable_mm + rise
@@ -76,8 +76,10 @@ def three_cables(
     Errors: Refused where three do not fit.
     Holds: three cables alike, or three alike of four.
     Source:
-        IEEE 525 | annex J | jam ratio band | 2+
-        IEEE 525 | annex J | weight correction, clearance and sidewall of three cables | memory
+        Pulling handbooks | | jam ratio band | 2+
+        Pulling handbooks | | weight correction and clearance of three cables | memory
+        IEEE 525 | annex J | sidewall of three cables, cradled | memory
+        IEEE 525 | annex J | sidewall of three cables, triangle | 1
     Example: three_cables(101.6, 36.83) gives jam_ratio 2.897, lie cradle
     """
     above_zero(inside_diameter_mm, 2000, "inside_diameter", "mm")
@@ -106,8 +108,9 @@ def three_cables(
 
 def _notes(ratio: float, room_mm: float) -> list:
     notes = []
-    if JAM_LOW <= ratio <= JAM_HIGH:
-        notes.append("In the band from 2.8 to 3.2 three like cables may wedge in a bend: choose another duct.")
-    if room_mm < CLEARANCE_MM:
-        notes.append("Less than 6 mm of room: hard to pull.")
+    low, high, least = [limits.row(LIMITS, name)["value"] for name in ("jam:low", "jam:high", "clearance")]
+    if float(low) <= ratio <= float(high):
+        notes.append("In the band from " + low + " to " + high + " three like cables may wedge in a bend: choose another duct.")
+    if room_mm < float(least):
+        notes.append("Less than " + least + " mm of room: hard to pull.")
     return notes

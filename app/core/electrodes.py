@@ -88,7 +88,7 @@ def clamp_of_like(reading_ohm: float, electrodes: int) -> dict:
         one (ohm): of one electrode
     Errors: Refused outside the ranges.
     Holds: electrodes alike and far enough apart not to share soil; bonds without resistance.
-    Source: Two resistances in a loop, n alike | | arithmetic | practice
+    Source: Two resistances in a loop, n alike | | arithmetic, derived | memory
     Example: clamp_of_like(12.0, 6) gives one 10 ohm
     """
     between(reading_ohm, 0, 100000, "reading", "ohm")

@@ -122,7 +122,9 @@ def mixed_cores(first_core_um: float, first_aperture: float, second_core_um: flo
         loss (dB): loss in that direction
     Errors: Refused outside the ranges.
     Holds: for a core that is filled, as by a light-emitting diode; a laser loses less.
-    Source: ANSI/TIA-568 application table, 4.7 dB for 62.5 into 50 um; formula from memory | | note 1 | memory
+    Source:
+        ANSI/TIA-568 | | application table, note 1: 4.7 dB for 62.5 into 50 um | 1
+        Ratio of two cores and apertures, filled with light | | formula | memory
     Example: mixed_cores(62.5, 0.275, 50.0, 0.20) gives loss 4.70 dB
     """
     between(first_core_um, 10, 200, "first_core", "um")

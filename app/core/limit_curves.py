@@ -68,7 +68,7 @@ def _listed(numbers: dict) -> str:
 
 
 def value_table(row: dict) -> dict | None:
-    """{"head", "rows"} at the usual frequencies that a row covers, with its ends; None for a row that does not depend on frequency."""
+    """{"head", "rows"} at the usual frequencies that a row covers; None for a row that does not depend on frequency."""
     if "from_mhz" not in row or ("formula" not in row and "table" not in row):
         return None
     low, high = float(row["from_mhz"]), float(row["to_mhz"])

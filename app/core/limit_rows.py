@@ -209,11 +209,11 @@ def group_of(file_id: str, row: dict) -> str:
         return limits.document(row["limit_set"])["title"]
     if row.get("material"):
         return "Bore of " + row["material"]
-    return _before_colon(file_id, row)
+    return _before_comma(file_id, row)
 
 
-def _before_colon(file_id: str, row: dict) -> str:
-    """Light sent and received stands under its application: the words of the row up to the first comma that all its rows share."""
+def _before_comma(file_id: str, row: dict) -> str:
+    """Light sent and received stands under its application: the words of the row up to what it is a figure of."""
     if file_id != "ieee-802.3-optical-power" or ":" not in row["id"]:
         return ""
     return row["what"].partition(", light")[0].partition(", power")[0].partition(", penalties")[0]

@@ -2,13 +2,12 @@
 
 import math
 
+from . import limits
 from .constants import FEET_M, GRAVITY
 from .errors import Refused
 from .numbers import parse_decimal, short_text, text, trimmed
 from .pull import pieces_of, pull, reversed_pieces
 
-FILL_PERCENT = {1: 53.0, 2: 31.0}
-FILL_MANY_PERCENT = 40.0
 # sqrt(-2 ln 0.05): radius of a round normal error that holds 95 percent, in standard deviations of one axis
 ONE_AXIS_OF_R95 = 2.447747
 
@@ -39,7 +38,7 @@ def pull_tension(
     Source:
         IEEE 525 | annex J | pulling tension, simple forms | 2+
         IEEE 1185 | 2019 | horizontal bend with the cable's weight | 1
-        Balance of forces along the arc | | bends up and down, derived | practice
+        Balance of forces along the arc | | bends up and down, derived | memory
     Example: route=straight 500ft weight=0.144lb/ft gives 36 lbf, 160.1 N
     """
     pieces = pieces_of(route)
@@ -91,7 +90,7 @@ def duct_fill(inside_diameter_mm: float, cables_mm: list) -> dict:
     for diameter in cables_mm:
         squares += diameter * diameter
     fill = 100.0 * squares / (inside_diameter_mm * inside_diameter_mm)
-    allowed = FILL_PERCENT.get(len(cables_mm), FILL_MANY_PERCENT)
+    allowed = float(limits.row("ducts", "fill:" + str(min(len(cables_mm), 3)))["value"])
     line = (
         "fill = "
         + short_text(squares, 6)

@@ -6,8 +6,14 @@ import math
 
 import pytest
 
+from app import engine
 from app.core import duct
 from app.core.errors import Refused
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _configured() -> None:
+    engine.call("describe")
 
 
 @pytest.mark.parametrize(("bore", "jams"), [(79.9, False), (80.1, True), (91.4, True), (91.5, False)])

@@ -17,6 +17,11 @@ from tests.made_fibre import Link
 from tests.making import Story, value
 
 
+@pytest.fixture(autouse=True, scope="module")
+def _configured() -> None:
+    engine.call("describe")
+
+
 def shuffled(data: DataObject, things: list[Any]) -> list[Any]:
     return list(data.draw(st.permutations(things)))
 
