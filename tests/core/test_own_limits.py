@@ -95,7 +95,27 @@ def test_an_own_limit_judges_where_nothing_published_does() -> None:
     assert checks(story, link)["electrode:side=near"]["verdict"] == "not_measured"  # nothing is chosen on the link
     own(story, link, "electrode_resistance", "15", "ohm")
     check = checks(story, link)["electrode:side=near"]
-    assert (check["verdict"], check["margin"]["text"], check["published"]) == ("fail", "-3", None)
+    assert (check["verdict"], check["margin"]["text"], check["published"]) == ("fail", "-3.0", None)
+
+
+@pytest.mark.parametrize(
+    ("medium", "last", "verdict"), [("fibre", "400", "pass"), ("fibre", "400.1", "fail"), ("copper", "400.1", "fail")]
+)
+def test_an_own_length_decides_before_it_is_said_what_the_link_must_carry(medium: str, last: str, verdict: str) -> None:
+    story = Story()
+    link = story.link(medium)
+    own(story, link, "length", "400", "m")
+    waiting = checks(story, link)["cable_length"]
+    assert (waiting["verdict"], waiting["limit"]["text"]) == ("not_measured", "400")
+    near_and_far_marks(story, link, "0", last)
+    assert checks(story, link)["cable_length"]["verdict"] == verdict
+
+
+def test_an_own_limit_alone_is_judged_in_the_steps_of_its_rule() -> None:
+    story, link = copper()
+    story.reading(link, "electrode_resistance", "15.4", "ohm", side="near")
+    own(story, link, "electrode_resistance", "15", "ohm")
+    assert checks(story, link)["electrode:side=near"]["verdict"] == "fail"  # in whole ohms it would be 15 against 15
 
 
 def test_a_loop_of_extended_reach_and_a_bend_are_judged_by_their_own_limit_alone() -> None:
@@ -108,7 +128,7 @@ def test_a_loop_of_extended_reach_and_a_bend_are_judged_by_their_own_limit_alone
     found = checks(story, link)
     assert found[LOOP]["verdict"] == "pass"
     bend = found[f"bend_radius:station={station}"]
-    assert (bend["verdict"], bend["margin"]["text"]) == ("fail", "-10")
+    assert (bend["verdict"], bend["margin"]["text"]) == ("fail", "-10.0")
 
 
 def test_the_least_voltage_is_an_own_limit_too() -> None:
@@ -117,6 +137,45 @@ def test_the_least_voltage_is_an_own_limit_too() -> None:
     own(story, link, "far_voltage", "45", "V")
     check = checks(story, link)["far_voltage"]
     assert (check["verdict"], check["limit"]["sense"], check["margin"]["text"]) == ("fail", "min", "-0.8")
+
+
+@pytest.mark.parametrize(
+    ("limit", "lost", "verdict"), [("0.01", "0.005", "pass"), ("0.01", "0.02", "fail"), ("100", "0.005", "pass")]
+)
+def test_frames_may_be_lost_up_to_an_own_limit(limit: str, lost: str, verdict: str) -> None:
+    story = Story()
+    link = story.link("extended")
+    story.reading(link, "frame_loss", lost, "percent", direction="near_to_far")
+    name = "frame_loss:direction=near_to_far"
+    assert checks(story, link)[name]["verdict"] == "fail"  # without one none may be lost
+    own(story, link, "frame_loss", limit, "ppm" if limit == "100" else "percent")  # 100 ppm = 0.01 %
+    check = checks(story, link)[name]
+    assert (check["verdict"], check["source"]["seen"], check["published"]["text"]) == (verdict, "typed", "0")
+
+
+def test_frames_that_wait_show_their_own_limit() -> None:
+    story = Story()
+    link = story.link("extended")
+    own(story, link, "frame_loss", "0.01", "percent")
+    check = checks(story, link)["frame_loss"]
+    assert (check["verdict"], check["limit"]["text"], check["form"]) == ("not_measured", "0.01", {"quantity": "frame_loss"})
+
+
+@pytest.mark.parametrize(
+    ("loop", "least", "verdict"),
+    # 50 V, 25.5 W over a pair set of half a loop: 12.5 ohm leave (50 + sqrt(50^2 - 4 * 12.5 * 25.5)) / 2 = 42.5 V; 30 ohm feed 20.8 W at most
+    [("25", "42", "pass"), ("25", "43", "fail"), ("60", "42", "fail")],
+)
+def test_an_own_least_voltage_decides_the_calculated_one_where_no_load_says_its_lowest(
+    loop: str, least: str, verdict: str
+) -> None:
+    story = Story()
+    link = story.link("extended", source_voltage=value("50", "V"), load_power=value("25.5", "W"), power_pairs="2")
+    for pair in ("1-2", "3-6"):
+        story.reading(link, "loop_resistance", loop, "ohm", pair=pair)
+    own(story, link, "far_voltage", least, "V")
+    check = checks(story, link)["far_voltage_calculated"]
+    assert (check["verdict"], check["source"]["seen"]) == (verdict, "typed")
 
 
 def test_guarded_acceptance_holds_for_own_limits() -> None:

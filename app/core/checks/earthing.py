@@ -152,9 +152,9 @@ def _by_own(rule: str, keys: list, title: str, form: dict | None, held: dict | N
     """Judged by a limit typed for this link alone."""
     found = electrode_ohm(held["reading"]) if held else {}
     if "why" in found:
-        return judging.by_own(rule, keys, GROUP, title, None, "ohm", "max", form=_again(held), missing=found["why"])
+        return judging.by_own(rule, keys, GROUP, title, None, "ohm", 1, "max", form=_again(held), missing=found["why"])
     more = _of_electrode(held, found) if held else {"form": form}
-    return judging.by_own(rule, keys, GROUP, title, found.get("ohm"), "ohm", "max", **more)
+    return judging.by_own(rule, keys, GROUP, title, found.get("ohm"), "ohm", 1, "max", **more)
 
 
 def _without_reference(rule: str, keys: list, title: str, form: dict | None, held: dict | None) -> dict:

@@ -72,7 +72,7 @@ def _measured(link: dict, held: dict, row: dict | None, total: dict | None) -> d
     if row:
         return judging.by_row("link_return_loss", _keys(marks), GROUP, title, value, FILE, row, **more)
     if own.held_for("link_return_loss"):
-        return judging.by_own("link_return_loss", _keys(marks), GROUP, title, value, "dB", "min", **more)
+        return judging.by_own("link_return_loss", _keys(marks), GROUP, title, value, "dB", 1, "min", **more)
     return _without_limit(link, marks, title, value, more)
 
 

@@ -31,14 +31,17 @@ def by_row(rule: str, keys: list, group: str, title: str, measured: float, file_
     )
 
 
-def by_own(rule: str, keys: list, group: str, title: str, measured: float | None, unit: str, sense: str, **more: object) -> dict:
+def by_own(
+    rule: str, keys: list, group: str, title: str, measured: float | None, unit: str, decimals: int, sense: str, **more: object
+) -> dict:
     """A rule that has no published limit here but one typed for the link -> check row; it waits when nothing is measured.
 
+    decimals: the resolution that the rule judges in where it has a published limit.
     more: what `base.judge`, or `base.not_measured` for what waits, takes. Ask `own.held_for` first.
     """
     if measured is None:
         return base.not_measured(rule, keys, group, title, unit=unit, sense=sense, **more)
-    return base.judge(rule, keys, group, title, measured, None, unit, 0, sense, None, **more)
+    return base.judge(rule, keys, group, title, measured, None, unit, decimals, sense, None, **more)
 
 
 def waiting(rule: str, keys: list, group: str, title: str, file_id: str, row: dict, **more: object) -> dict:

@@ -52,12 +52,15 @@ def calculated_voltage(link: dict, site: dict) -> list:
         return []
     title, rule = "Voltage at the far end, calculated at full load", "far_voltage_calculated"
     case, least = case_of(link), least_voltage(link)
-    source, missing = least["source"], case.get("missing", []) + least["missing"]
+    taken = own.for_rule(rule, "V", "min", 1)
+    source, missing = least["source"], case.get("missing", []) + ([] if taken else least["missing"])
     if missing:
-        return [base.not_measured(rule, [], GROUP, title, _case_form(link), source=source, missing=judging.needs(missing))]
+        words, form = judging.needs(missing), _case_form(link)
+        return [base.not_measured(rule, [], GROUP, title, form, "", "V", "min", source, missing=words)]
     voltage = load_voltage(case["source_v"], case["load_w"], case["ohm"])
     if voltage is None:
-        return [_no_root(rule, title, case, least["v"], source)]
+        wanted = (taken["limit"], taken["source"]) if taken else (least["v"], source)
+        return [_no_root(rule, title, case, *wanted)]
     working = case["working"] + load_lines(case["source_v"], case["load_w"], case["ohm"], voltage) + least["working"]
     more = {"working": working, "readings": case["readings"], "notes": case["notes"]}
     return [base.judge(rule, [], GROUP, title, voltage, least["v"], "V", 1, "min", source, **more)]

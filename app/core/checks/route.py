@@ -35,6 +35,8 @@ _NO_MARKS = "needs sheath marks at two stations or more"
 
 def _copper_length(link: dict) -> dict:
     setup = base.field(link, "setup")
+    if setup is None and own.held_for("cable_length"):
+        return _by_own_length(link)
     if setup is None:
         return base.not_measured("cable_length", [], GROUP, _LENGTH, missing="choose what is tested, channel or permanent link")
     row = limits.row("lengths", "copper:" + setup)
@@ -47,6 +49,8 @@ def _copper_length(link: dict) -> dict:
 
 def _fibre_length(link: dict) -> dict:
     application, fibre = base.field(link, "application"), base.field(link, "fibre")
+    if (application is None or fibre is None) and own.held_for("cable_length"):
+        return _by_own_length(link)
     if application is None or fibre is None:
         missing = "choose the fibre and what it must carry"
         return base.not_measured("cable_length", [], GROUP, _LENGTH, required=False, missing=missing)
@@ -62,6 +66,13 @@ def _fibre_length(link: dict) -> dict:
         return base.not_measured("cable_length", [], GROUP, _LENGTH, None, row["reach"], "m", "max", source, missing=_NO_MARKS)
     working = found["working"] + ["reach of " + application + " on " + fibre + " = " + row["reach"] + " m"]
     return _length_row(found, row["reach"], source, working)
+
+
+def _by_own_length(link: dict) -> dict:
+    """Judged by the limit typed for this link alone."""
+    found = lengths.sheath(link)
+    more = {"working": found["working"], "notes": found["notes"]} if found else {"missing": _NO_MARKS}
+    return judging.by_own("cable_length", [], GROUP, _LENGTH, found["m"] if found else None, "m", 1, "max", **more)
 
 
 def _length_row(found: dict, limit: str, source: dict, working: list) -> dict:
@@ -202,7 +213,7 @@ def _bend(link: dict, station: dict) -> dict:
     diameter_mm = base.number(link, "outside_diameter", "mm")
     radius_mm = base.number(station, "bend_radius", "mm")
     if diameter_mm is None and own.held_for("bend_radius"):
-        return judging.by_own("bend_radius", keys, GROUP, title, radius_mm, "mm", "min")
+        return judging.by_own("bend_radius", keys, GROUP, title, radius_mm, "mm", 1, "min")
     if diameter_mm is None:
         return base.not_measured("bend_radius", keys, GROUP, title, source=source, missing="needs the cable's outside diameter")
     limit_mm = parse_decimal(row["value"]) * diameter_mm

@@ -5,7 +5,7 @@ from ..kinds import COPPER, DIRECTIONS, EXTENDED
 from ..numbers import short_text
 from ..traffic import frames_per_second
 from ..units import typed
-from . import base, judging
+from . import base, judging, own
 
 GROUP = "traffic"
 FILE = "copper-practice"
@@ -50,8 +50,10 @@ def frame_loss(link: dict, site: dict) -> list:
     checks = [_loss_row(link, one, row) for one in held]
     if held or link["medium"] != EXTENDED:
         return checks
-    source = base.source_of(FILE, row)
-    return [base.not_measured("frame_loss", [], GROUP, "Frames lost", {"quantity": "frame_loss"}, "none lost", "", "is", source)]
+    source, form = base.source_of(FILE, row), {"quantity": "frame_loss"}
+    if own.held_for("frame_loss"):
+        return [judging.waiting("frame_loss", [], GROUP, "Frames lost", FILE, row, form=form)]
+    return [base.not_measured("frame_loss", [], GROUP, "Frames lost", form, "none lost", "", "is", source)]
 
 
 def _loss_row(link: dict, one: dict, row: dict) -> dict:
@@ -64,6 +66,8 @@ def _loss_row(link: dict, one: dict, row: dict) -> dict:
         "notes": judging.of_reading(one["reading"], "percent", one["others"])["notes"],
     }
     _add_duration(link, one["reading"], more)
+    if own.held_for("frame_loss"):
+        return judging.by_row("frame_loss", keys, GROUP, title, lost, FILE, row, readings=[one["reading"]], **more)
     found = "none lost" if lost == 0 else short_text(lost) + " % lost"
     source = base.source_of(FILE, row)
     return base.statement(
