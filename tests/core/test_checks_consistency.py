@@ -94,3 +94,13 @@ def test_drop_on_the_cable_against_what_was_drawn(far: str, drawn: str, wanted: 
 
 def test_without_the_power_drawn_only_the_order_of_the_voltages_is_looked_at() -> None:
     assert [name for name in fed("53.0", "48.0") if name.startswith("voltage")] == []
+
+
+def test_a_drop_is_held_against_what_was_drawn_also_where_no_load_is_recorded() -> None:
+    story, link = copper(power_pairs="2")
+    for pair in ("1-2", "3-6"):
+        story.reading(link, "loop_resistance", "20", "ohm", pair=pair)
+    for quantity, number, unit in (("source_voltage", "53", "V"), ("far_voltage", "45", "V"), ("far_power", "9", "W")):
+        story.reading(link, quantity, number, unit)
+    # 9 W at 45 V are 0.2 A: 2 V over 10 ohm, and 8 V were lost
+    assert checks(story, link)["voltage_drop"]["measured"]["text"] == "6.0"
