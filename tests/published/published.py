@@ -19,46 +19,7 @@ from typing import Any
 import pytest
 
 from app import engine
-from app.calculators import describe
-from app.core import (
-    calculators,
-    crosstalk,
-    diagnostics,
-    duct,
-    electrodes,
-    joints,
-    lightning,
-    link_segment,
-    locate,
-    plant,
-    pull,
-    strands,
-)
-from app.core.calculator_inputs import value_of
 
-# Formulas in the house form, taken as they are where the bench does not offer them.
-FORMULAS = {
-    formula.__name__: formula
-    for formula in (
-        crosstalk.power_sum,
-        diagnostics.average_power,
-        diagnostics.diagnostics_loss,
-        duct.three_cables,
-        electrodes.clamp_of_like,
-        electrodes.rods_in_line,
-        joints.fibre_return,
-        joints.mixed_cores,
-        joints.unlike_fibres,
-        lightning.flash_density,
-        link_segment.link_segment_limit,
-        locate.both_ends,
-        locate.optical_to_mark,
-        locate.short_distance,
-        plant.slope,
-        pull.longest_pull,
-        strands.strand_colour,
-    )
-}
 HERE = Path(__file__).parent
 Row = dict[str, Any]
 Functions = dict[str, Callable[..., Any]]
@@ -102,17 +63,9 @@ def answer(row: Row, functions: Functions) -> Any:
     if not row["call"].startswith("calc:"):
         return functions[row["call"]](**row["inputs"])
     inputs = {name: text if isinstance(text, str) else json.dumps(text) for name, text in row["inputs"].items()}
-    results = _results(row["call"].removeprefix("calc:"), inputs)
+    answered = engine.call("calc", name=row["call"].removeprefix("calc:"), inputs=inputs)
+    results = {key: result["value"] for key, result in answered["results"].items()}
     return {key: results[key] for key in row["expected"]} if isinstance(row["expected"], dict) else results[row["result"]]
-
-
-def _results(name: str, inputs: dict[str, str]) -> dict[str, Any]:
-    if name in calculators.NAMES:
-        return {key: held["value"] for key, held in engine.call("calc", name=name, inputs=inputs)["results"].items()}
-    entries = describe(name, FORMULAS[name])["inputs"]
-    given = {entry["parameter"]: value_of(entry, inputs[entry["name"]]) for entry in entries if entry["name"] in inputs}
-    assert len(given) == len(inputs), f"{name} takes {[entry['name'] for entry in entries]}"
-    return dict(FORMULAS[name](**given)["results"])
 
 
 def assert_reproduced(row: Row, functions: Functions) -> None:

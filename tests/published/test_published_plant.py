@@ -9,6 +9,7 @@ import pytest
 from geographiclib.geodesic import Geodesic
 
 from app.core import copper, duct, fibre, geometry, limits, locate, plant, pull, units
+from app.core.constants import GRAVITY
 from app.core.decision import decision
 from tests.phone.test_modules import run
 from tests.published import published
@@ -32,7 +33,7 @@ def _pounds_after(route: str) -> list[float]:
     typed = "; ".join(f"straight {size}ft" if shape == "straight" else f"bend {size}deg 10ft" for shape, size in HANDBOOK)
     pieces = pull.pieces_of(typed)
     pieces = pull.reversed_pieces(pieces) if route == "reverse" else pieces
-    weight_n_m = units.convert(0.144, "lb/ft", "kg/m") * pull.GRAVITY
+    weight_n_m = units.convert(0.144, "lb/ft", "kg/m") * GRAVITY
     return [tension / LBF_N for tension in pull.pull(pieces, weight_n_m, 0.5, 0.0, "simple")["after_n"]]
 
 
@@ -47,7 +48,7 @@ def _sidewalls(tensions_lbf: list[float], radius_ft: float) -> list[float]:
 
 def _two_straights_and_a_bend() -> dict[str, float]:
     pieces = pull.pieces_of("straight 50ft; straight 50ft; bend 90deg 2ft")
-    found = pull.pull(pieces, units.convert(3.3, "lb/ft", "kg/m") * pull.GRAVITY, 0.35, 0.0, "simple")
+    found = pull.pull(pieces, units.convert(3.3, "lb/ft", "kg/m") * GRAVITY, 0.35, 0.0, "simple")
     after = [tension / LBF_N for tension in found["after_n"]]
     sidewall = units.convert(found["sidewall_n_m"], "N/m", "lbf/ft")
     return {"after_1": after[0], "after_2": after[1], "T_out": after[2], "SWP": sidewall}
@@ -58,7 +59,7 @@ def _bend_factors(angle_deg: float, frictions: list[float]) -> list[float]:
 
 
 def _incline(before_n: float, friction: float, mass_kg_m: float, length_m: float, slope_deg: float) -> float:
-    return pull.straight_tension(before_n, mass_kg_m * pull.GRAVITY, length_m, friction, math.radians(slope_deg))
+    return pull.straight_tension(before_n, mass_kg_m * GRAVITY, length_m, friction, math.radians(slope_deg))
 
 
 def _inclines(slopes_deg: list[float], **given: float) -> list[float]:
