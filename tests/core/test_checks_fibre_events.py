@@ -228,6 +228,14 @@ def test_more_connectors_than_recorded_are_flagged(connections: str, verdict: st
     assert check["measured"]["text"] == f"2 connectors and 1 splice seen, {connections} and 1 recorded"
 
 
+def test_directions_that_cannot_be_paired_are_not_counted_twice() -> None:
+    link = link_of_800_m(connections="2")
+    typed(link, END_TO_END)
+    typed(link, BACK_AGAIN[:2], "far_to_near")
+    check = one(link, "event_counts")
+    assert (check["verdict"], check["measured"]["text"]) == ("pass", "2 connectors and 1 splice seen, 2 and 1 recorded")
+
+
 @pytest.mark.parametrize(("metered", "verdict"), [("0.77", "pass"), ("0.75", "fail")])
 def test_events_cannot_lose_more_than_the_whole_link(metered: str, verdict: str) -> None:
     # Averages 0.275 + 0.15 + 0.30 = 0.725 dB, and 815.1 m of glass at 0.29 dB/km at least 0.236: 0.961 dB; 0.20 dB are allowed over.

@@ -5,6 +5,7 @@ import math
 from .. import limits
 from ..numbers import parse_decimal, short_text, text, to_steps
 from . import base, fibre_loss
+from .fibre_traces import strand_order
 
 GROUP = "fibre"
 
@@ -27,12 +28,7 @@ def bend_sign(link: dict, book: dict) -> list:
 
 
 def _sorted(found: dict) -> list:
-    return [[place, found[place]] for place in sorted(found, key=_strand_order)]
-
-
-def _strand_order(place: tuple) -> tuple:
-    """Strand 2 comes before strand 10."""
-    return (len(place[0]), place[0], len(place[1]), place[1])
+    return [[place, found[place]] for place in sorted(found, key=strand_order)]
 
 
 def _bend_sign(place: tuple, low: dict, high: dict) -> dict:

@@ -4,7 +4,7 @@ from .. import limits
 from ..numbers import parse_decimal, text
 from . import base, fibre_loss, judging, lengths
 from .fibre_events import measure_form, two_way_loss
-from .fibre_traces import BACK, THERE, traces
+from .fibre_traces import BACK, THERE, readings_of, traces
 
 GROUP = "fibre"
 FILE = "fibre-practice"
@@ -18,10 +18,6 @@ def _title(what: str, trace: dict) -> str:
     return what + ", strand " + trace["strand"] + ", " + trace["wavelength"] + " nm"
 
 
-def _readings(trace: dict) -> list:
-    return [trace["ways"][way]["reading"] for way in (THERE, BACK) if way in trace["ways"]]
-
-
 def event_length(link: dict, book: dict) -> list:
     """Length of the fibre by its events against the sheath: outside -0.5 to +6 percent a mark, the index, or slack is wrong."""
     sheath = lengths.sheath(link)
@@ -33,7 +29,7 @@ def event_length(link: dict, book: dict) -> list:
 
 def _excess(sheath: dict, trace: dict) -> dict:
     percent = (trace["length_m"] / sheath["m"] - 1.0) * 100.0
-    row = limits.row("lengths", "excess:high" if percent >= 0 else "excess:low")
+    row = lengths.excess_row(percent)
     line = (
         "fibre over sheath = "
         + text(trace["length_m"], 1)
@@ -46,7 +42,7 @@ def _excess(sheath: dict, trace: dict) -> dict:
     working = [line for way in trace["ways"] for line in trace["ways"][way]["working"]] + sheath["working"] + [line]
     check = judging.by_row(
         "event_length", _keys(trace), GROUP, _title("Fibre by OTDR against its sheath", trace), percent, "lengths", row,
-        working=working, readings=_readings(trace), notes=list(sheath["notes"]), required=False, form=measure_form(trace),
+        working=working, readings=readings_of(trace), notes=list(sheath["notes"]), required=False, form=measure_form(trace),
     )  # fmt: skip
     if check["verdict"] == base.FAIL:
         check["notes"].append("A wrong mark, a wrong group index, or slack that is not recorded.")
@@ -65,7 +61,7 @@ def _closure(trace: dict) -> dict:
     line = "|" + text(there_m, 1) + " - " + text(back_m, 1) + "| = " + text(abs(there_m - back_m), 1) + " m"
     check = judging.by_row(
         "event_closure", _keys(trace), GROUP, _title("Length alike from both ends", trace), abs(there_m - back_m), FILE, least,
-        limit=allowed_m, working=[line], readings=_readings(trace), required=False, form=measure_form(trace),
+        limit=allowed_m, working=[line], readings=readings_of(trace), required=False, form=measure_form(trace),
     )  # fmt: skip
     if check["verdict"] == base.FAIL:
         check["notes"] = [
@@ -81,7 +77,7 @@ def event_counts(link: dict, book: dict) -> list:
 
 
 def _counts(trace: dict, stated: list) -> dict:
-    seen = [len([1 for place in trace["places"] if place["kind"] == kind]) for kind in ("connector", "splice")]
+    seen = [_seen(trace, kind) for kind in ("connector", "splice")]
     over = [
         name for name, count, allowed in zip(("connectors", "splices"), seen, stated) if allowed is not None and count > allowed
     ]
@@ -100,8 +96,14 @@ def _counts(trace: dict, stated: list) -> dict:
     source = base.practice_source("no more events than the link records")
     return base.statement(
         "event_counts", _keys(trace), GROUP, _title("Events against what is recorded", trace), not over, found,
-        "no more than recorded", source, [], _readings(trace), notes, required=False, form=measure_form(trace),
+        "no more than recorded", source, [], readings_of(trace), notes, required=False, form=measure_form(trace),
     )  # fmt: skip
+
+
+def _seen(trace: dict, kind: str) -> int:
+    """How many of a kind there are; while two directions cannot be paired, as many as the one shows that shows more."""
+    shown = [trace["places"]] if trace["length_m"] else [trace["ways"][way]["events"] for way in trace["ways"]]
+    return max([len([1 for event in events if event["kind"] == kind]) for events in shown])
 
 
 def _counted(number: int, word: str) -> str:
@@ -134,7 +136,7 @@ def _against(trace: dict, held: list, losses: list) -> dict:
     line = text(events_db, 2) + " dB of events + " + text(glass_db, 2) + " dB of glass - " + text(metered_db, 2) + " dB by meter"
     check = judging.by_row(
         "events_against_loss", _keys(trace), GROUP, _title("Events against the loss by meter", trace),
-        events_db + glass_db - metered_db, FILE, row, working=[line], readings=_readings(trace) + held, required=False,
+        events_db + glass_db - metered_db, FILE, row, working=[line], readings=readings_of(trace) + held, required=False,
     )  # fmt: skip
     if check["verdict"] == base.FAIL:
         check["notes"] = ["More is lost at the events than in the whole link: an event or the reference of the loss is wrong."]

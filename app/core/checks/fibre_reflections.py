@@ -6,7 +6,7 @@ from ..numbers import short_text
 from . import base, fibre_loss, judging
 from .fibre_events import marks_of_event, measure_form, title_of_event
 from .fibre_places import whereabouts
-from .fibre_traces import BACK, THERE, traces
+from .fibre_traces import readings_of, traces
 
 GROUP = "fibre"
 FILE = "fibre-return-loss"
@@ -40,12 +40,12 @@ def _reflectance(link: dict, trace: dict, place: dict) -> dict:
     if limit is None:
         missing = "needs the fibre, and on single-mode the polish" + (" at the " + where["words"] if where["end"] else "")
         check = base.not_measured("reflectance", keys, GROUP, title, required=False, missing=missing)
-        check["readings"] = _ids(trace)
+        check["readings"] = [reading["id"] for reading in readings_of(trace)]
         return check
     check = judging.by_row(
         "reflectance", keys, GROUP, title, -worst["reflectance"], limit["file"], limit["row"],
         working=["return loss = -(" + short_text(worst["reflectance"]) + ") dB, the worse of what was typed"],
-        readings=_readings(trace), notes=_notes(limit, worst, place), required=place["kind"] == "connector", form=measure_form(trace),
+        readings=readings_of(trace), notes=_notes(limit, worst, place), required=place["kind"] == "connector", form=measure_form(trace),
     )  # fmt: skip
     return _unproven(check) if _clipped(place) and check["verdict"] in base.PASSING else check
 
@@ -91,14 +91,6 @@ def _notes(limit: dict, worst: dict, place: dict) -> list:
             "So much comes back only from glass against air: an open connector, dirt, or an angled end mated to a flat one."
         )
     return notes
-
-
-def _readings(trace: dict) -> list:
-    return [trace["ways"][way]["reading"] for way in (THERE, BACK) if way in trace["ways"]]
-
-
-def _ids(trace: dict) -> list:
-    return [reading["id"] for reading in _readings(trace)]
 
 
 RULES = base.apart_by(fibre_loss.of_strand, [reflectances])

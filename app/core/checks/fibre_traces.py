@@ -65,6 +65,11 @@ def _trace(link: dict, row: dict) -> dict:
     return {"reading": row["reading"], "others": row["others"], "events": events, "length_m": length_m, "working": working}
 
 
+def readings_of(trace: dict) -> list:
+    """The readings of a strand and wavelength, near to far first."""
+    return [trace["ways"][way]["reading"] for way in (THERE, BACK) if way in trace["ways"]]
+
+
 def _index_factor(link: dict, reading: dict) -> tuple:
     """What a shown distance is multiplied by where the instrument was set to another group index than the cable's, and a line on it."""
     was_set, own = extra(reading, "set_index", "1"), base.decimal(link, "group_index")

@@ -1,6 +1,7 @@
 """The lengths of a link that several rules use: by sheath marks, by instrument, along the route."""
 
-from ..numbers import short_text, text
+from .. import limits
+from ..numbers import short_text, text, to_steps
 from ..units import convert
 from . import base
 
@@ -54,6 +55,11 @@ def _sheath(link: dict) -> dict | None:
     length_m = convert(abs(last - first), unit, "m")
     line = "sheath = |" + short_text(last, 8) + " - " + short_text(first, 8) + "| " + unit + " = " + text(length_m, 2) + " m"
     return {"m": length_m, "working": [line], "what": "sheath", "notes": growth_notes(link)}
+
+
+def excess_row(percent: float) -> dict:
+    """The limit of how much longer (above zero) or shorter the fibre may be than its sheath; by whole steps, not by the last bit of a length."""
+    return limits.row("lengths", "excess:high" if to_steps(percent, 1) >= 0 else "excess:low")
 
 
 def instrument_rows(link: dict) -> list:

@@ -2,7 +2,7 @@
 
 from .. import limits
 from ..errors import Refused
-from ..numbers import parse_decimal, short_text, text, to_steps
+from ..numbers import parse_decimal, short_text, text
 from ..optics import ETHERNET
 from ..plant import backwards
 from . import base, judging, lengths, own
@@ -107,9 +107,7 @@ def _agreement_title(row: dict) -> str:
 def _fibre_agreement(found: dict, row: dict) -> dict:
     shown_m = base.reading_number(row["reading"], "m")
     percent = (shown_m / found["m"] - 1.0) * 100.0
-    longer = to_steps(percent, 1) >= 0  # in whole steps: the last bit of a converted length must not choose the limit
-    sense = "max" if longer else "min"
-    limit = limits.row("lengths", "excess:high" if longer else "excess:low")
+    limit = lengths.excess_row(percent)
     working = found["working"] + [
         "fibre over sheath = " + text(shown_m, 2) + " / " + text(found["m"], 2) + " - 1 = " + text(percent, 2) + " percent"
     ]
@@ -124,7 +122,7 @@ def _fibre_agreement(found: dict, row: dict) -> dict:
         parse_decimal(limit["value"]),
         "percent",
         1,
-        sense,
+        limit["sense"],
         source,
         working,
         [row["reading"]],
