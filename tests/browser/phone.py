@@ -61,7 +61,8 @@ class Phone:
         expect(self.page.locator("main .screen:not([data-left])")).to_be_visible()
 
     def heading(self, words: str | re.Pattern[str] | None = None) -> Locator:
-        found = self.page.get_by_role("heading", level=1, name=words)
+        """The screen's title, by the whole of it: "Site: Tern Point" is the form, "Tern Point" the site."""
+        found = self.page.get_by_role("heading", level=1, name=words, exact=isinstance(words, str))
         expect(found).to_be_visible()
         return found
 

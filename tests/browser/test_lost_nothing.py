@@ -202,6 +202,7 @@ def test_two_phones_without_signal_set_one_field_and_both_values_are_shown(phone
     choice.get_by_role("button", name=re.compile("Tern Trust")).click()
     phone.press("Save site")
     phone.heading("Tern Point")
+    expect(phone.page.get_by_text(re.compile("^Set in two ways"))).to_have_count(0)
     phone.all_sent()
     assert settled_client(server, book) == {"value": "Tern Trust", "others": []}
 
