@@ -17,26 +17,8 @@ _LABEL_ROWS = 6
 _LABEL_STEP = 5.0
 _LINE = 4.6
 _STEPS = [
-    0.05,
-    0.1,
-    0.2,
-    0.5,
-    1.0,
-    2.0,
-    5.0,
-    10.0,
-    20.0,
-    50.0,
-    100.0,
-    200.0,
-    500.0,
-    1000.0,
-    2000.0,
-    5000.0,
-    10000.0,
-    20000.0,
-    50000.0,
-]
+    0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0, 20000.0, 50000.0,
+]  # fmt: skip
 _LEGEND = [["connector", "connector"], ["splice", "splice"], ["loss_point", "loss point"]]
 
 
@@ -44,13 +26,14 @@ def along(link: dict, strand: str, wavelength: str, width: float = WIDE) -> str:
     """A strand's loss along the link by its events typed from an OTDR. Result: SVG, `width` mm wide; says so when none were typed."""
     title = "Loss along strand " + strand + ", " + wavelength + " nm"
     found = [trace for trace in traces(link) if (trace["strand"], trace["wavelength"]) == (strand, wavelength)]
-    points = _points(found[0], _glass(link, found[0])) if found else []
+    glass = _glass(link, found[0]) if found else {}
+    points = _points(found[0], glass["db_m"]) if found else []
     if not points or _longest(found[0], points) <= 0:
         words = "No events of this strand were typed that could be drawn."
         return draw.picture(width, 20.0, title, [draw.text(width / 2, 12.0, words, 3.0, "middle", draw.QUIET)])
     labels = _placed(link, found[0], points, width)
     top = 10.0 + _LABEL_STEP * (1 + max([label["row"] for label in labels] + [0]))
-    foot = _foot(points[0]["words"], top + _DEEP + 11.0, width)
+    foot = _foot(glass["words"], top + _DEEP + 11.0, width)
     return draw.picture(width, foot[0], title, _drawn(found[0], points, labels, top, width) + foot[1])
 
 
@@ -97,7 +80,9 @@ def _left_by_meter(link: dict, trace: dict) -> float | None:
 
 
 def _step(place: dict) -> tuple:
-    """(loss of an event in dB, is it the average of both directions)."""
+    """(loss of an event in dB, is it the average of both directions); the end, where the trace falls into noise, loses nothing."""
+    if place["kind"] == "end":
+        return 0.0, False
     averaged = two_way_loss(place)
     if averaged is not None:
         return averaged, True
@@ -105,31 +90,20 @@ def _step(place: dict) -> tuple:
     return (shown[0] if shown else 0.0), False
 
 
-def _points(trace: dict, glass: dict) -> list:
+def _points(trace: dict, glass_db_m: float) -> list:
     """Each event with the loss before and behind it: {"m", "before", "behind", "averaged", "place"}; ends of the link last."""
     found, lost, here_m = [], 0.0, 0.0
     for place in trace["places"]:
         if place["m"] is None:
             return []
-        lost += max(place["m"] - here_m, 0.0) * glass["db_m"]
+        lost += max(place["m"] - here_m, 0.0) * glass_db_m
         here_m = max(place["m"], here_m)
-        loss, averaged = _step(place) if place["kind"] != "end" else (0.0, False)
-        found.append(
-            {
-                "m": place["m"],
-                "before": lost,
-                "behind": lost + loss,
-                "averaged": averaged,
-                "place": place,
-                "words": glass["words"],
-            }
-        )
+        loss, averaged = _step(place)
+        found.append({"m": place["m"], "before": lost, "behind": lost + loss, "averaged": averaged, "place": place})
         lost += loss
     if trace["length_m"] and trace["length_m"] > here_m:
-        lost += (trace["length_m"] - here_m) * glass["db_m"]
-        found.append(
-            {"m": trace["length_m"], "before": lost, "behind": lost, "averaged": True, "place": None, "words": glass["words"]}
-        )
+        lost += (trace["length_m"] - here_m) * glass_db_m
+        found.append({"m": trace["length_m"], "before": lost, "behind": lost, "averaged": True, "place": None})
     return found
 
 

@@ -63,6 +63,14 @@ def test_the_glass_between_is_drawn_by_what_is_known_of_it() -> None:
     assert "as its sections were typed, 0.33 dB/km" in said_below(drawn(link))
 
 
+def test_how_far_the_trace_falls_at_the_end_is_no_loss_of_the_link() -> None:
+    # 0.50 dB by meter less 0.10 dB of the splice, over 815 m: 0.40 / 0.815 = 0.49 dB/km, whatever the fall into noise.
+    link = link_of_800_m()
+    typed(link, [["400", "splice", "0.10"], ["815", "end", "15"]])
+    link.loss("0.50")
+    assert "what the loss by meter leaves, 0.49 dB/km" in said_below(drawn(link))
+
+
 def test_a_gain_from_one_end_rises_above_the_start() -> None:
     link = link_of_800_m()
     typed(link, [["400", "splice", "-0.336"], ["815", "end"]])
