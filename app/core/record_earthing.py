@@ -6,7 +6,7 @@ from .checks.storms import as_built, exposure_inputs
 from .numbers import short_text
 from .numbers import text as digits
 from .record_blocks import filled_table, section, table, text
-from .record_words import NONE, described, shown, side_word, typed_text, value_of, when
+from .record_words import NONE, described, figures, shown, side_word, value_of, when
 
 
 def earthing_section(link: dict, site: dict, names: object) -> dict:
@@ -103,15 +103,8 @@ def _falls(link: dict) -> list:
 
 
 def _how(body: dict) -> str:
-    parts = []
-    for name, before in (
-        ("current_stake", "current stake at "),
-        ("electrode_size", "largest dimension of the electrode "),
-        ("stray_voltage", "stray voltage "),
-    ):
-        if body.get(name):
-            parts.append(before + typed_text(body[name]))
-    return "".join([", " + part for part in parts + ([str(body["conditions"])] if body.get("conditions") else [])])
+    conditions = [str(body["conditions"])] if body.get("conditions") else []
+    return "".join([", " + part for part in figures(body) + conditions])
 
 
 def _came_of_it(found: dict) -> str:

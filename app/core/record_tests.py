@@ -5,7 +5,18 @@ from .numbers import clean_decimal
 from .picture_bars import MOST_ROWS
 from .quantities import quantity
 from .record_blocks import drawing, filled_table, section, table, text
-from .record_words import NONE, measure, reading_title, reading_value, seen_rows, source_words, typed_text, verdict_word, when
+from .record_words import (
+    NONE,
+    figures,
+    measure,
+    reading_title,
+    reading_value,
+    seen_rows,
+    source_words,
+    typed_text,
+    verdict_word,
+    when,
+)
 
 _METHODS = {"one_cord": "one-cord method", "two_cord": "two-cord method", "three_cord": "three-cord method"}
 
@@ -75,26 +86,8 @@ def _chosen(body: dict) -> list:
     ]
 
 
-_FIGURE_WORDS = (
-    ("temperature", "at "),
-    ("shown_margin", "instrument shows margin "),
-    ("duration", "for "),
-    ("current_stake", "current stake at "),
-    ("electrode_size", "largest dimension of the electrode "),
-    ("stray_voltage", "stray voltage "),
-    ("electrodes", "electrodes joined: "),
-    ("launch_cord", "launch cord "),
-    ("tail_cord", "tail cord "),
-    ("pulse_width", "pulse "),
-    ("set_index", "group index set "),
-)
-
-
 def _figures(body: dict) -> list:
-    parts = []
-    for name, before in _FIGURE_WORDS:
-        if body.get(name):
-            parts.append(before + typed_text(body[name]))
+    parts = figures(body)
     stated = body.get("uncertainty")
     if stated:
         parts.append("uncertainty " + (typed_text(stated) if isinstance(stated, dict) else clean_decimal(stated)))

@@ -167,6 +167,26 @@ def when(text: object) -> str:
     return moments.shown(text) or str(text or NONE)
 
 
+_FIGURE_WORDS = (
+    ("temperature", "at "),
+    ("shown_margin", "instrument shows margin "),
+    ("duration", "for "),
+    ("current_stake", "current stake at "),
+    ("electrode_size", "largest dimension of the electrode "),
+    ("stray_voltage", "stray voltage "),
+    ("electrodes", "electrodes joined: "),
+    ("launch_cord", "launch cord "),
+    ("tail_cord", "tail cord "),
+    ("pulse_width", "pulse "),
+    ("set_index", "group index set "),
+)
+
+
+def figures(body: dict) -> list:
+    """The figures typed beside a reading, each with what it is: 'current stake at 40 m'."""
+    return [before + typed_text(body[name]) for name, before in _FIGURE_WORDS if body.get(name)]
+
+
 def reading_title(body: dict, names: Names) -> str:
     """What was measured and where: 'Loss, strand 1, 1310 nm, near to far'."""
     about = quantity(body["quantity"])
