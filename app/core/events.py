@@ -42,8 +42,8 @@ def check_value(about: dict, value: object) -> None:
     name, unit = about["name"], about["units"][0]
     if not isinstance(value, dict) or value.get("value") in (None, ""):
         raise Refused("missing", "value", "", "a number with its unit", "Type what the instrument shows.")
-    if about.get("dark") and value["unit"] != unit and parse_decimal(value["value"], "value") == 0:
-        units.convert(1.0, value["unit"], unit, "value")
+    if about.get("dark") and value.get("unit") != unit and parse_decimal(value["value"], "value") == 0:
+        units.convert(1.0, value.get("unit"), unit, "value")
         return  # a module's way of saying that it gets no light
     number = units.typed(value, unit, "value")
     check_bounds(
@@ -118,14 +118,16 @@ def _check_uncertainty(body: dict, about: dict) -> None:
     stated = body.get("uncertainty")
     if stated is None:
         return
-    if parse_decimal(stated.get("value") if isinstance(stated, dict) else stated, "uncertainty") < 0:
-        raise Refused("range", "uncertainty", stated["value"] if isinstance(stated, dict) else stated, "a number from zero up", RETYPE)
+    if not isinstance(stated, dict) or "unit" not in stated:
+        raise Refused("shape", "uncertainty", stated, "a number with its unit", RETYPE)
+    if parse_decimal(stated.get("value"), "uncertainty") < 0:
+        raise Refused("range", "uncertainty", stated["value"], "a number from zero up", RETYPE)
     if body.get("value"):  # that of an optical power is a number of decibels, in whatever unit the power is
         optical = about["units"][:1] == ["dBm"]
-        units.convert(1.0, stated.get("unit"), "dB" if optical else body["value"]["unit"], "uncertainty")
-    if about.get("uncertain") and isinstance(stated, dict):
+        units.convert(1.0, stated["unit"], "dB" if optical else body["value"]["unit"], "uncertainty")
+    if about.get("uncertain"):
         belongs = next(column for column in about["columns"] if column["name"] == about["uncertain"])
-        units.convert(1.0, stated.get("unit"), belongs["units"][0], "uncertainty")
+        units.convert(1.0, stated["unit"], belongs["units"][0], "uncertainty")
 
 
 def _check_instrument(instrument: object) -> None:

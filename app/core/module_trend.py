@@ -126,24 +126,31 @@ def _accuracy(name: str) -> str:
 
 def _word(quantity: str, before: float, now: float, notes: list) -> str:
     if quantity == "module_bias":
-        if before > 0 and now / before > float(limits.row(FILE, "module:bias")["value"]):
-            notes.append(
-                "The bias current is over 1.5 times its first reading: at the same temperature that means the laser ages."
-            )
-            return "notice"
-        return ""
+        most = limits.row(FILE, "module:bias")["value"]
+        if before <= 0 or to_steps(now / before, 2) <= to_steps(float(most), 2):
+            return ""
+        notes.append(
+            "The bias current is over " + most + " times its first reading: at the same temperature that means the laser ages."
+        )
+        return "notice"
     if quantity != "module_receive":
         return ""
     for word in ("fault", "service", "notice"):
-        if to_steps(before - now, 2) >= to_steps(float(limits.row(FILE, "module:" + word)["value"]), 2):
-            notes.append(
-                text(before - now, 2) + " dB less light than at the first reading: " + word + ". Common practice: " + _STEPS
-            )
+        if to_steps(before - now, 2) >= to_steps(float(_less(word)), 2):
+            less = text(before - now, 2) + " dB less light than at the first reading: " + word
+            notes.append(less + ". Common practice: " + _steps_words())
             return word
     return ""
 
 
-_STEPS = "1 dB less is a notice, 2 dB asks for service, 3 dB is a fault."
+def _less(word: str) -> str:
+    """How many decibels less than at first are a notice, ask for service, or are a fault."""
+    return limits.row(FILE, "module:" + word)["value"]
+
+
+def _steps_words() -> str:
+    notice, service, fault = [_less(word) for word in ("notice", "service", "fault")]
+    return notice + " dB less is a notice, " + service + " dB asks for service, " + fault + " dB is a fault."
 
 
 def _temperature_notes(pairs: dict) -> list:
@@ -151,13 +158,13 @@ def _temperature_notes(pairs: dict) -> list:
     if not [1 for pair in pairs.values() if pair[0] is not pair[1]]:
         return []
     held = pairs.get("module_temperature")
-    apart = float(limits.row(FILE, "module:temperature_apart")["value"])
+    apart = limits.row(FILE, "module:temperature_apart")["value"]
     if held is None or held[0] is held[1]:
         return ["Compare at like temperature: read the module's temperature each time."]
     change = base.reading_number(held[1], "degC") - base.reading_number(held[0], "degC")
-    if abs(change) <= apart:
+    if to_steps(abs(change), 1) <= to_steps(float(apart), 1):
         return []
-    return ["Temperatures lie " + text(abs(change), 1) + " \u00b0C apart: within 10 \u00b0C readings can be compared."]
+    return ["Temperatures lie " + text(abs(change), 1) + " \u00b0C apart: within " + apart + " \u00b0C readings can be compared."]
 
 
 def _losses(link: dict, held: dict) -> list:

@@ -191,3 +191,15 @@ def test_an_optical_power_states_its_uncertainty_in_decibels() -> None:
     assert engine.call("check_entry", text=entry("reading", {**body, "uncertainty": value("0.2", "dB")}))["known"]
     with pytest.raises(Refused):
         engine.call("check_entry", text=entry("reading", {**body, "uncertainty": value("1", "uW")}))
+
+
+@pytest.mark.parametrize("stated", ["0.2", {"value": "0.2"}, {"unit": "ohm"}, ["0.2", "ohm"]])
+def test_an_uncertainty_without_its_number_or_unit_is_refused_by_name(stated: Any) -> None:
+    from app import engine
+    from app.core.errors import Refused
+    from tests.making import entry, new_id
+
+    body = {"link": new_id(), "quantity": "loop_resistance", "pair": "1-2", "value": value("3", "ohm"), "uncertainty": stated}
+    with pytest.raises(Refused) as refused:
+        engine.call("check_entry", text=entry("reading", body))
+    assert refused.value.field == "uncertainty"

@@ -125,6 +125,12 @@ def test_a_bias_current_at_half_again_its_first_reading_is_noticed(now: str, wor
     assert trend(link)["modules"][0]["rows"][0]["word"] == word
 
 
+def test_the_last_bit_of_a_division_makes_no_laser_old() -> None:
+    link = read(read(Link(), "bias", "18.4", "mA"), "bias", "27.6", "mA", at=LATER)  # 1.5 times exactly; as floats a little more
+    [module] = trend(link)["modules"]
+    assert module["rows"][0]["word"] == ""
+
+
 def test_a_draft_shows_what_it_would_do_before_it_is_saved() -> None:
     link = read(Link(), "receive", "-7.00", "dBm")
     body = {"link": link.id, "quantity": "module_receive", "side": "near", "value": {"value": "-9.5", "unit": "dBm"}}
