@@ -72,18 +72,17 @@ def _building(link: dict, site: dict, side: str) -> dict:
 def storm_exposure(link: dict, site: dict) -> list:
     """Expected surges a year into the ports, as built, against the least that this kind of link can be brought to."""
     rule, title = "storm_exposure", "Expected surges a year, as built (" + storms.LABEL + ")"
-    built, held = as_built(link), exposure_inputs(link, site)
     if link["medium"] == FIBRE and base.decimal(site["site"], "flash_density") is None:
         return []
+    built, held = as_built(link), exposure_inputs(link, site)
     missing = held.get("missing", []) + ([] if built["medium"] else ["what metal the cable has, on the link"])
     if missing:
         return [base.not_measured(rule, [], GROUP, title, required=False, source=_SOURCE, missing=judging.needs(missing))]
     made = lightning_exposure(protectors=built["protectors"], medium=built["medium"], **held["inputs"])
-    count = made["results"]["surges"]
+    count, words = made["results"]["surges"], _case_words(made["results"]["surges"])
     best = lightning_exposure(protectors="both_ends", medium=built["medium"], **held["inputs"])["results"]["surges"]
     wanted = "no surge into a port" if best <= 0 else "about " + storms.surges_text(best) + ", with surge protectors at both ends"
-    found = storms.surges_text(count) if count <= 0 else "about " + storms.surges_text(count) + ", " + storms.between_text(count)
-    found = "none into a port" if count <= 0 else found
+    found = words if count <= 0 else "about " + words
     beside = [row[2] + ": " + _case_words(row[3]["surges"]) for row in storms.exposures(held["inputs"])]
     working = held["working"] + made["working"] + ["for comparison:"] + beside
     more = {"working": working, "notes": made["notes"] + held["notes"], "required": False}
