@@ -50,7 +50,9 @@ def rods_in_line(resistivity_ohm_m: float, length_m: float, diameter_mm: float, 
     Holds: uniform soil, like rods, spacing of one rod length or more; the factors lambda are from memory.
     Source:
         BS 7430 | 2011 | vertical rod | 2+
+        BS 7430 | 2011 | several rods, 1 + lambda alpha | 1
         BS 7430 | 2011 | rods in a line, factor lambda | memory
+        IEEE 142 | | two rods at a spacing, Dwight 1936 | memory
     Example: rods_in_line(100.0, 2.4, 16.0, 3, 5.0) gives one_rod 40.39 ohm, all_rods 15.22 ohm
     """
     above_zero(resistivity_ohm_m, 100000, "resistivity", "ohm*m")
@@ -62,12 +64,10 @@ def rods_in_line(resistivity_ohm_m: float, length_m: float, diameter_mm: float, 
     one = one_rod_ohm(resistivity_ohm_m, length_m, diameter_mm)
     everything = joined_ohm(one, rods, LINE_FACTOR[rods], resistivity_ohm_m, spacing_m)
     results = {"one_rod": one, "all_rods": everything}
+    alpha = resistivity_ohm_m / (2.0 * math.pi * one * spacing_m)
     working = [
         "one rod = " + text(one, 2) + " ohm",
-        "alpha = "
-        + short_text(resistivity_ohm_m / (2.0 * math.pi * one * spacing_m))
-        + ", lambda = "
-        + short_text(LINE_FACTOR[rods]),
+        "alpha = " + short_text(alpha) + ", lambda = " + short_text(LINE_FACTOR[rods]),
         "all rods = " + text(everything, 2) + " ohm",
     ]
     if rods == 2:
