@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 import pytest
@@ -118,7 +119,7 @@ def test_verdicts_of_a_fibre_link_on_its_bounds(loss: str) -> None:
     link = Link(decision_rule="guarded").marks("1000", "1400")  # limit 1.56 dB, guard 0.20 dB
     link.loss(loss, uncertainty={"value": "0.2", "unit": "dB"})
     check = link.checks()["fibre_loss:strand=1:wavelength=1310:direction=near_to_far"]
-    hundredths = to_steps(float(loss), 2)
+    hundredths = int(Decimal(loss).quantize(Decimal("0.01"), ROUND_HALF_UP) * 100)
     wanted = (
         "pass"
         if hundredths <= 136
