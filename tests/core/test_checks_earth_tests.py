@@ -13,6 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.core import fall_of_potential
+from app.core.earthing import ROD_FACTOR
+from app.core.kinds import ROD_COUNTS
 from tests.core.judged import checks
 from tests.making import Story, value
 
@@ -234,6 +236,10 @@ def test_an_electrode_against_its_prediction(ohm: str, wanted: str) -> None:
 @pytest.mark.parametrize(("rods", "ohm"), [("2", "9.9"), ("4", "5.8"), ("24", "1.5")])
 def test_several_rods_by_the_printed_factors(rods: str, ohm: str) -> None:
     assert f"Predicted: {ohm} \u03a9." in in_soil(rods=rods, **ROD)["notes"]
+
+
+def test_every_number_of_rods_on_offer_has_a_factor() -> None:
+    assert [int(count) for count, _ in ROD_COUNTS] == sorted(ROD_FACTOR)
 
 
 def test_soil_of_the_handbook_is_shown_while_the_rods_are_not_known() -> None:

@@ -97,7 +97,7 @@ def _source_of_bound(name: str, link: dict, least: dict, ends: dict) -> dict:
         "document": "Vs\u00b2 / (4 R)",
         "edition": "",
         "clause": "a load of constant power through a resistance",
-        "seen": "2+",
+        "seen": "memory",
     }
 
 
