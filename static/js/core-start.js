@@ -4,9 +4,9 @@ import { loadMicroPython } from "/parts/@micropython/micropython-webassembly-pys
 
 const WASM = "/parts/@micropython/micropython-webassembly-pyscript/micropython.wasm";
 const HEAP_BYTES = 8 * 1024 * 1024;
+const MOST_GARBAGE_BYTES = 32 * 1024 * 1024;
 const REST_AFTER_MS = 1000;
 const TIDY_FROM_CALLS = 60;
-const TIDY_AT_CALLS = 300;
 const LENGTH_LIKE_A_CALL = 50_000;
 const BLOCKS_AT_ONCE = 20_000;
 
@@ -15,7 +15,7 @@ const PYTHON = `
 import gc
 from core import door
 
-gc.disable()
+gc.threshold(${MOST_GARBAGE_BYTES})
 call = door.call
 tidy = gc.collect
 
@@ -40,9 +40,11 @@ export async function startCore() {
 }
 
 /**
- * By itself the interpreter clears up at the end of calls, which with a large book takes longer (50 ms) than the answer to a keypress, and the
- * answers after it take 28 ms instead of 17 since each text it makes looks for room among small holes. So it is told to when much has been
- * asked (a long answer counts as many) and nobody asks now, and the holes are filled in steps between which a question is answered.
+ * Left alone the interpreter clears up at the end of nearly every call (after 16 KB), which with a large book takes longer (50 ms) than the
+ * answer to a keypress, and the answers after it take 28 ms instead of 17 since each text it makes looks for room among small holes. So it is
+ * told to when much has been asked (a long answer counts as many) and nobody asks now, and the holes are filled in steps between which a
+ * question is answered. While somebody asks it clears up after MOST_GARBAGE_BYTES: one key in a table of 1,600 rows leaves 2 MB behind, and
+ * memory that a page has once taken is never given back.
  */
 function tidied(call, tidy, blocks, fill) {
   let timer;
@@ -61,10 +63,6 @@ function tidied(call, tidy, blocks, fill) {
   };
   return (text) => {
     clearTimeout(timer);
-    if (calls >= TIDY_AT_CALLS) {
-      calls = 0;
-      tidy();
-    }
     const answer = call(text);
     calls += 1 + (text.length + answer.length) / LENGTH_LIKE_A_CALL;
     timer = setTimeout(rest, REST_AFTER_MS);
