@@ -3,7 +3,7 @@
 import { html, nothing } from "lit-html";
 import { live } from "lit-html/directives/live.js";
 import { described, labelled, radios } from "./frame.js";
-import { unitWord } from "./values.js";
+import { turnedSign, unitWord } from "./values.js";
 
 const MOST_BUTTONS = 4;
 const SIGNED_UNITS = ["dBm", "degC", "degF"];
@@ -58,12 +58,8 @@ function unitPart({ field, units, unit, id, choose }) {
   </select>`;
 }
 
-/** Decimal keypads of some phones have no minus. */
 function signKey({ field, value, give, unit }) {
-  const turn = () => {
-    const text = value?.value ?? "";
-    give(/^\s*[-\u2212]/.test(text) ? text.replace(/^\s*[-\u2212]/, "") : `-${text}`, unit);
-  };
+  const turn = () => give(turnedSign(value?.value ?? ""), unit);
   return html`<button type="button" class="sign-key" aria-label="Plus or minus, ${field.label}" @click=${turn}>±</button>`;
 }
 

@@ -18,7 +18,10 @@ export function endFaceCounts(state, onChange, app, view) {
   const zones = app.describe.end_faces[tableOf(view, side)];
   if (!zones) return missingFirst(state, view, side);
   const counts = state.body.counts ?? {};
-  const set = (zone, name, text) => onChange({ counts: { ...counts, [zone]: { ...counts[zone], [name]: text } } });
+  const set = (zone, name, text) => {
+    const now = state.body.counts ?? {};
+    onChange({ counts: { ...now, [zone]: { ...now[zone], [name]: text } } });
+  };
   return html`<div class="counts">
     <button type="button" class="key key-wide" @click=${() => onChange({ counts: allZero(zones) })}>
       Nothing seen in any zone: all zero

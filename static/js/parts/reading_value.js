@@ -3,7 +3,7 @@ import { html, nothing } from "lit-html";
 import { live } from "lit-html/directives/live.js";
 import { endFaceCounts } from "./reading_counts.js";
 import { tableInput } from "./table_input.js";
-import { unitWord } from "./values.js";
+import { turnedSign, unitWord } from "./values.js";
 
 /** @param onChange(changes) with the changed parts of the reading's body. */
 export function valueInput(app, view, state, onChange) {
@@ -14,13 +14,13 @@ export function valueInput(app, view, state, onChange) {
 const fault = (text, id) => (text ? html`<p class="field-error" role="alert" id=${id}>${text}</p>` : nothing);
 
 function numberInput(state, onChange) {
-  const { quantity, body, errors } = state;
-  const typed = body.value ?? { value: "", unit: quantity.units[0] };
+  const { quantity, errors } = state;
+  // Asked for anew at each key: the form may be drawn a little later than it changes.
+  const typedNow = () => state.body.value ?? { value: "", unit: quantity.units[0] };
+  const typed = typedNow();
+  const put = (changes) => onChange({ value: { ...typedNow(), ...changes } });
   const signed = Number(quantity.low) < 0;
-  const flip = () =>
-    onChange({
-      value: { ...typed, value: /^\s*[-−]/.test(typed.value) ? typed.value.replace(/^\s*[-−]/, "") : `-${typed.value}` },
-    });
+  const flip = () => put({ value: turnedSign(typedNow().value) });
   return html`<div class="value-block">
     <label class="value-label" for="reading-value">${quantity.title}</label>
     <div class="value-row">
@@ -39,9 +39,9 @@ function numberInput(state, onChange) {
         .value=${live(typed.value)}
         aria-invalid=${errors.value ? "true" : "false"}
         aria-describedby=${errors.value ? "reading-value-error" : nothing}
-        @input=${(event) => onChange({ value: { ...typed, value: event.target.value } })}
+        @input=${(event) => put({ value: event.target.value })}
       />
-      ${units(quantity.units, typed.unit, (unit) => onChange({ value: { ...typed, unit } }))}
+      ${units(quantity.units, typed.unit, (unit) => put({ unit }))}
     </div>
     ${fault(errors.value, "reading-value-error")}
   </div>`;
@@ -84,7 +84,8 @@ const PINS = [...STRAIGHT];
 
 function wireMap(state, onChange) {
   const map = state.body.map ?? "";
-  const pick = (place, pin) => onChange({ map: PINS.map((_, index) => (index === place ? pin : (map[index] ?? "?"))).join("") });
+  const pick = (place, pin) =>
+    onChange({ map: PINS.map((_, index) => (index === place ? pin : (state.body.map?.[index] ?? "?"))).join("") });
   return html`<fieldset class="keys" id="key-map" tabindex="-1">
     <legend>Wire map: the far pin found on each near pin</legend>
     <button

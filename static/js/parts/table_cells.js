@@ -68,11 +68,11 @@ export function withPasted(quantity, table, row, column, cells) {
   const fitting = quantity.columns.slice(column);
   const heading = cells.length > 1 && isHeading(cells[0], fitting);
   const body = heading ? cells.slice(1) : cells;
+  if (row + body.length > mostRows(quantity))
+    throw new Error(`Nothing was put in: that makes ${row + body.length} rows, and at most ${mostRows(quantity)} fit.`);
   const widest = Math.max(...body.map((one) => one.length));
   if (widest > fitting.length)
     throw new Error(`Nothing was put in: a pasted line has ${widest} cells, and from this column there is room for ${fitting.length}.`);
-  if (row + body.length > mostRows(quantity))
-    throw new Error(`Nothing was put in: that makes ${row + body.length} rows, and at most ${mostRows(quantity)} fit.`);
   const rows = table.rows.map((one) => [...one]);
   const unknown = [];
   body.forEach((one, down) => {

@@ -2,12 +2,13 @@
 import { html, nothing } from "lit-html";
 import { live } from "lit-html/directives/live.js";
 import { blankTable, mostRows, pastedCells, withCell, withoutRow, withPasted, withRow, withRowBack, withUnit } from "./table_cells.js";
-import { unitWord } from "./values.js";
+import { turnedSign, unitWord } from "./values.js";
 
 /** More rows than this at once would make a phone slow, and nobody types so many: the others are paged. */
 const ROWS_SHOWN = 20;
 const MOST_BESIDE = 2;
 
+/** As it stands: a key may be pressed before the one before it is drawn, so no handler takes the table that was drawn. */
 export const tableOf = ({ quantity, body }) => body.table ?? blankTable(quantity);
 
 /**
@@ -26,26 +27,26 @@ export function tableInput(state, onChange, app) {
     role="group"
     aria-label=${state.quantity.title}
     tabindex="-1"
-    @keydown=${(event) => onEnter(event, state, change)}
+    @keydown=${(event) => onEnter(event, state, change, app)}
   >
-    ${unitChoices(state, table, change)} ${pager(state, table, first, app)}
+    ${unitChoices(state, change)} ${pager(state, table, first, app)}
     <ol class="table-rows" start=${first + 1}>
       ${shown.map((cells, place) => rowOf(state, table, first + place, cells, change, app))}
     </ol>
-    ${undo(state, table, onChange)} ${words(state)}
+    ${undo(state, onChange)} ${words(state)}
   </div>`;
 }
 
 /** The key at the thumb. */
-export function addRowKey(state, onChange) {
+export function addRowKey(state, onChange, app) {
   if (state.quantity.form !== "table") return nothing;
-  const add = () => addRow(state, tableOf(state), changing(state, onChange));
+  const add = () => addRow(state, changing(state, onChange), app);
   return html`<button type="button" class="second-action table-add" @click=${add}>Add row</button>`;
 }
 
 function changing(state, onChange) {
   return (next) => {
-    Object.assign(state, { taken: null, pasted: "", pasteFault: "" });
+    Object.assign(state, { taken: null, pasted: "", fault: "" });
     onChange({ table: next });
   };
 }
@@ -80,8 +81,9 @@ const faultOf = ({ errors }, { label }, row) => errors[`${label.toLowerCase()} i
 function rowOf(state, table, row, cells, change, app) {
   const { columns } = state.quantity;
   const takeOut = () => {
-    change(withoutRow(state.quantity, table, row));
-    state.taken = { row, cells };
+    const taken = tableOf(state);
+    change(withoutRow(state.quantity, taken, row));
+    state.taken = { row, cells: taken.rows[row] };
     app.redraw();
   };
   return html`<li class="table-row">
@@ -96,11 +98,11 @@ const faultLine = (text) => (text ? html`<p class="field-error" role="alert">${t
 
 function cell(state, table, row, place, text, change, app) {
   const column = state.quantity.columns[place];
-  const put = (next) => change(withCell(table, row, place, next));
+  const put = (next) => change(withCell(tableOf(state), row, place, next));
   const unit = column.units ? unitWord(table.units[place]) : "";
   return html`<div class=${column.words ? "table-cell table-cell-word" : "table-cell"}>
     <label for=${cellId(row, place)}>${column.label}${unit ? html` <small>${unit}</small>` : nothing}</label>
-    ${column.words ? wordList(state, row, place, text, put) : numberCell(state, table, row, place, text, put, change, app)}
+    ${column.words ? wordList(state, row, place, text, put) : numberCell(state, row, place, text, put, change, app)}
   </div>`;
 }
 
@@ -119,9 +121,9 @@ function wordList(state, row, place, text, put) {
   </select>`;
 }
 
-function numberCell(state, table, row, place, text, put, change, app) {
+function numberCell(state, row, place, text, put, change, app) {
   const column = state.quantity.columns[place];
-  const flip = () => put(/^\s*[-\u2212]/.test(text) ? text.replace(/^\s*[-\u2212]/, "") : `-${text}`);
+  const flip = () => put(turnedSign(tableOf(state).rows[row][place]));
   return html`<div class="table-number-cell">
     ${
       Number(column.low) < 0
@@ -140,15 +142,16 @@ function numberCell(state, table, row, place, text, put, change, app) {
       aria-invalid=${faultOf(state, column, row) ? "true" : "false"}
       .value=${live(text)}
       @input=${(event) => put(event.target.value)}
-      @paste=${(event) => onPaste(event, state, table, row, place, change, app)}
+      @paste=${(event) => onPaste(event, state, row, place, change, app)}
     />
   </div>`;
 }
 
 // ---- units
 
-function unitChoices({ quantity }, table, change) {
-  const several = quantity.columns
+function unitChoices(state, change) {
+  const chosen = tableOf(state).units;
+  const several = state.quantity.columns
     .map((column, place) => ({ column, place }))
     .filter(({ column }) => (column.units ?? []).length > 1);
   return several.map(
@@ -161,8 +164,8 @@ function unitChoices({ quantity }, table, change) {
               html`<button
                 type="button"
                 class="key"
-                aria-pressed=${table.units[place] === unit ? "true" : "false"}
-                @click=${() => change(withUnit(table, place, unit))}
+                aria-pressed=${chosen[place] === unit ? "true" : "false"}
+                @click=${() => change(withUnit(tableOf(state), place, unit))}
               >
                 ${unitWord(unit)}
               </button>`,
@@ -174,9 +177,11 @@ function unitChoices({ quantity }, table, change) {
 
 // ---- rows come and go
 
-function addRow(state, table, change) {
+function addRow(state, change, app) {
+  const table = tableOf(state);
   if (table.rows.length >= mostRows(state.quantity)) {
-    state.errors.table = `At most ${mostRows(state.quantity)} rows fit.`;
+    state.fault = `At most ${mostRows(state.quantity)} rows fit.`;
+    app.redraw();
     return;
   }
   state.firstRow = undefined;
@@ -192,45 +197,45 @@ function focusCell(row) {
   });
 }
 
-function undo(state, table, onChange) {
+function undo(state, onChange) {
   const { taken } = state;
   if (!taken) return nothing;
   const back = () => {
     state.taken = null;
-    onChange({ table: withRowBack(table, taken.row, taken.cells) });
+    onChange({ table: withRowBack(tableOf(state), taken.row, taken.cells) });
   };
   return html`<p class="table-undo" role="status">
     Row ${taken.row + 1} taken out. <button type="button" class="quiet-button" @click=${back}>Put it back</button>
   </p>`;
 }
 
-const words = ({ pasted, pasteFault, errors }) => html`
+const words = ({ pasted, fault, errors }) => html`
   ${pasted ? html`<p class="trial-hint" role="status">${pasted}</p>` : nothing}
-  ${faultLine(pasteFault)} ${faultLine(errors.table)} ${faultLine(errors.units)}
+  ${faultLine(fault)} ${faultLine(errors.table)} ${faultLine(errors.units)}
 `;
 
 /** The keypad's own key goes to the next cell, and from the last one to a new row. */
-function onEnter(event, state, change) {
+function onEnter(event, state, change, app) {
   if (event.key !== "Enter" || !event.target.matches("input, select")) return;
   event.preventDefault();
   const cells = [...event.currentTarget.querySelectorAll(".table-cell input, .table-cell select")];
   const next = cells[cells.indexOf(event.target) + 1];
   if (next) next.focus();
-  else addRow(state, tableOf(state), change);
+  else addRow(state, change, app);
 }
 
-function onPaste(event, state, table, row, place, change, app) {
+function onPaste(event, state, row, place, change, app) {
   const text = event.clipboardData?.getData("text/plain") ?? "";
   try {
     const cells = pastedCells(text);
     if (!cells) return;
     event.preventDefault();
-    const { table: next, said } = withPasted(state.quantity, table, row, place, cells);
+    const { table: next, said } = withPasted(state.quantity, tableOf(state), row, place, cells);
     change(next);
     state.pasted = said;
   } catch (error) {
     event.preventDefault();
-    state.pasteFault = error.message;
+    state.fault = error.message;
   }
   app.redraw();
 }

@@ -32,6 +32,9 @@ export function valueText(value) {
 /** What a thing of a view holds under a name, or undefined. */
 export const held = (thing, name) => thing?.fields?.[name]?.value ?? undefined;
 
+/** A typed number with its sign turned, since decimal keypads of some phones have no minus. */
+export const turnedSign = (text) => (/^\s*[-\u2212]/.test(text) ? text.replace(/^\s*[-\u2212]/, "") : `-${text}`);
+
 /** The name of a thing, or what to call it without one. */
 export const nameOf = (thing, otherwise = "") => held(thing, "name") || otherwise;
 
