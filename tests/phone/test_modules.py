@@ -101,3 +101,39 @@ def test_an_address_gives_its_screens_parameters_and_the_path_outranks_the_query
 @pytest.mark.parametrize("address", ["/nowhere", "/book", "/book//link/l1", "/book/b1/link/l1/reading/more"])
 def test_an_address_of_no_screen_is_none(address: str) -> None:
     assert run("routes.js", f"m.match({json.dumps(address)})") is None
+
+
+# A reading of a loss is being typed on strand 1; another one was begun on strand 4 and waits.
+BEGUN = """
+const quantity = { name: "optical_loss", per: ["strand"] };
+const body = (strand, value) => ({ quantity: "optical_loss", strand, value: { value, unit: "dB" } });
+const state = { link: "l", quantity, beginning: null, begun: { "optical_loss|4": body("4", "0,31") }, body: body("1", "0,4") };
+const app = { draft: { set: async () => {} } };
+const walk = async (...steps) => {
+  for (const step of steps) { state.body = step; await m.keepBeginning(state, app); }
+  return Object.values(state.begun).map(({ strand, value }) => [strand, value.value]);
+};
+"""
+
+
+def walked(*steps: tuple[str, str]) -> Any:
+    bodies = ", ".join(f"body({json.dumps(strand)}, {json.dumps(value)})" for strand, value in steps)
+    return run("parts/reading_begun.js", f"await (async () => {{ {BEGUN} return walk({bodies}); }})()")
+
+
+def test_a_reading_begun_elsewhere_survives_that_its_strand_is_passed_over() -> None:
+    assert walked(("1", ""), ("4", ""), ("5", "")) == [["4", "0,31"]]
+    assert walked(("1", "0,4"), ("4", "0,4"), ("5", "0,4")) == [["4", "0,31"], ["5", "0,4"]]
+
+
+def test_two_readings_begun_for_the_same_strand_are_both_kept() -> None:
+    assert walked(("1", "0,4"), ("4", "0,4"), ("4", "0,45")) == [["4", "0,31"], ["4", "0,45"]]
+
+
+def test_a_limit_of_pasted_rows_is_said_also_for_a_hundred_thousand_of_them() -> None:
+    script = """(() => {
+      const quantity = { columns: [{ units: ["m"] }], most: "40" };
+      try { m.withPasted(quantity, m.blankTable(quantity), 0, 0, Array.from({ length: 200000 }, () => ["1"])); }
+      catch (error) { return error.message; }
+    })()"""
+    assert run("parts/table_cells.js", script) == "Nothing was put in: that makes 200000 rows, and at most 40 fit."

@@ -8,8 +8,12 @@ const draftKey = (link) => `reading:${link}`;
 export const isBegun = (body) =>
   Boolean(body?.value?.value?.trim() || body?.answer || body?.map || body?.counts || isBegunTable(body?.table));
 
-/** The name under which a begun reading is kept: its quantity and its marks. */
-export const beginningOf = ({ quantity, body }) => [quantity.name, ...keysOf(quantity).map((name) => body[name] ?? "")].join("|");
+/** A name to keep a begun reading by: its quantity and its marks, and more where one begun before has that name. */
+function freeName({ quantity, body, begun }) {
+  let name = [quantity.name, ...keysOf(quantity).map((mark) => body[mark] ?? "")].join("|");
+  while (name in begun) name += "|";
+  return name;
+}
 
 /** All begun readings of a link by their names. */
 export async function beginnings(app, link) {
@@ -17,11 +21,14 @@ export async function beginnings(app, link) {
   return Object.fromEntries(Object.entries(kept ?? {}).filter(([, body]) => isBegun(body)));
 }
 
-/** Keeps what is being typed; after a change of strand it is kept as that strand's, and not as the one before too. */
+/**
+ * Keeps what is being typed; after a change of strand it is kept as that strand's, and not as the one before too. Another reading that was
+ * begun there stays: `state.beginning` names the one that is typed here, null while there is none.
+ */
 export async function keepBeginning(state, app) {
   delete state.begun[state.beginning];
-  state.beginning = beginningOf(state);
-  if (isBegun(state.body)) state.begun[state.beginning] = { ...state.body };
+  state.beginning = isBegun(state.body) ? freeName(state) : null;
+  if (state.beginning) state.begun[state.beginning] = { ...state.body };
   await app.draft.set(draftKey(state.link), state.begun);
 }
 

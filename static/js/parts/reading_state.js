@@ -1,7 +1,7 @@
 /** A reading that is being taken: how it starts, what core says of it while it is typed, how it is saved, what comes next. */
 import { localTime } from "../ids.js";
 import { sentence } from "./attempt.js";
-import { beginningOf, dropBeginning, isBegun } from "./reading_begun.js";
+import { dropBeginning, isBegun } from "./reading_begun.js";
 import { keysOf } from "./reading_keys.js";
 import { blankTable, cleanTable } from "./table_cells.js";
 import { query } from "./values.js";
@@ -163,7 +163,7 @@ function ready(state) {
   // The method is kept: what core proposes is that of the readings before this one.
   const blank = blankBody(quantity, link, pickHabits(body), { ...body, ...next, ...(body.method && { method: body.method }) });
   Object.assign(state, { body: blank, judged: null, errors: {}, lacks: null, asking: false, unusualKept: false });
-  Object.assign(state, { beginning: beginningOf(state), examination: null, readied: JSON.stringify(blank) });
+  Object.assign(state, { beginning: null, examination: null, readied: JSON.stringify(blank) });
   if (next) nameInAddress(state, `#/book/${book}/link/${link}/reading${query(next)}`);
   return next;
 }

@@ -8,11 +8,12 @@ import { moduleTrend } from "../parts/module_trend.js";
 import { placesKey } from "../parts/trace_places.js";
 import { extraInputs, instrumentInputs, visitAndNote } from "../parts/reading_extras.js";
 import { keyButtons, keysOf, keysText, picked } from "../parts/reading_keys.js";
-import { beginningOf, beginnings, dropBeginning, isBegun, keepBeginning } from "../parts/reading_begun.js";
+import { beginnings, dropBeginning, isBegun, keepBeginning } from "../parts/reading_begun.js";
 import { blankBody, catchUp, examine, habitsOf, isFor, keepReading, missingForms, prepareNext } from "../parts/reading_state.js";
 import { valueInput } from "../parts/reading_value.js";
 import { quantityOf } from "../parts/readings.js";
 import { hasTraces, importBar, openImport, readAgain, sweepImport } from "../parts/sweep_import.js";
+import { cleanTable } from "../parts/table_cells.js";
 import { addRowKey } from "../parts/table_input.js";
 import { counted, held, joined, nameOf, query, valueText } from "../parts/values.js";
 import { fails, verdictMark } from "../parts/verdict.js";
@@ -53,9 +54,9 @@ async function startForm(model, quantity, params, app) {
   const body = blankBody(quantity, model.link, habits, asked ? params : (first ?? {}));
   const fits = (begun) =>
     begun.quantity === quantity.name && keysOf(quantity).every((name) => !params[name] || begun[name] === params[name]);
-  const same = Object.values(model.begun).find(fits);
-  Object.assign(model, { quantity, body: same ?? body });
-  Object.assign(model, { beginning: beginningOf(model), instrumentKnown: Boolean(model.body.instrument?.name) });
+  const [beginning, same] = Object.entries(model.begun).find(([, begun]) => fits(begun)) ?? [null, null];
+  Object.assign(model, { quantity, beginning, body: same ?? body });
+  Object.assign(model, { instrumentKnown: Boolean(model.body.instrument?.name) });
   model.keep = debounce(() => keepDraft(model, app), KEEP_AFTER_MS);
   // Asked at once: a margin is there sooner than a pause that is long enough to tell that someone stopped typing.
   model.examine = oneAtATime(async () => {
@@ -118,7 +119,7 @@ function begunNotice(model, app) {
     .map(([name, begun]) => oneBegun(model, app, name, begun));
 }
 
-const begunText = ({ value, table }) => (table ? counted(table.rows.length, "row") : valueText(value));
+const begunText = ({ value, table }) => (table ? counted(cleanTable(table).rows.length, "row") : valueText(value));
 
 function oneBegun(model, app, name, begun) {
   const { book, link } = model;
@@ -270,7 +271,7 @@ function saveBar(model, app, change) {
     <p class="thumb-verdict">
       ${gravest ? inShort(gravest) : nothing}${others ? html`<small>${othersText(others)}</small>` : nothing}
     </p>
-    ${addRowKey(model, change)}
+    ${addRowKey(model, change, app)}
     <button type="button" class="main-action" ?disabled=${model.saving} @click=${save}>
       ${model.saving ? "Saving …" : "Save reading"}
     </button>
@@ -339,6 +340,7 @@ async function store(model, app) {
     focusOn("reading-value");
     followUp(model, app);
   } catch (error) {
+    model.keep();
     model.errors[error.field && error.field in model.body ? error.field : "form"] = sentence(error);
   } finally {
     model.saving = false;
