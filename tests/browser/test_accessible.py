@@ -54,6 +54,7 @@ SCREENS = {
     "reading of a wire map": (reading(COPPER, "quantity=wire_map"), "Split pair found"),
     "reading of events along a fibre": (reading(FIBRE, "quantity=fibre_events"), "Launch cord"),
     "reading of what a module says": (reading(FIBRE, "quantity=module_receive"), "Module: type and serial number"),
+    "reading of a sweep": (reading(COPPER, "quantity=sweep"), "Paste or choose a file"),
     "reading of an end face": (reading(FIBRE, "quantity=end_face"), "Strand"),
     "checks of fibre": (link_path(FIBRE, "checks"), "What this link can carry"),
     "checks of copper": (link_path(COPPER, "checks"), "Conductor material"),

@@ -74,7 +74,8 @@ def test_six_traces_are_pasted_seen_with_their_margins_kept_at_once_and_drawn(ph
     # At 250 MHz the first trace has 38.33 + 6 = 44.3 dB; the limit of class E is 33.1 dB there, and 65.0 dB at 1 MHz against 80.3 dB.
     expect(traces(phone).first).to_contain_text("passes")
     margins = [float(text.split()[0]) for text in phone.page.locator(".sweep-verdict .figure").all_inner_texts()]
-    assert margins == sorted(margins)
+    # Each trace lies 1 dB above the one before, at every frequency.
+    assert [round(after - before, 1) for before, after in itertools.pairwise(margins)] == [1.0] * 5
     # A reload in between loses nothing.
     phone.page.reload()
     expect(traces(phone)).to_have_count(6)
@@ -122,6 +123,25 @@ def test_a_trace_is_typed_row_by_row_and_its_draft_comes_back(phone: Phone) -> N
     phone.press("Save reading")
     phone.said("Saved on this phone")
     expect(cell(phone, "Frequency", 1)).to_have_value("")
+
+
+def test_what_is_typed_in_two_cells_before_the_form_is_drawn_again_is_kept(phone: Phone) -> None:
+    begin_offline(phone)
+    phone.key("Measured", "Insertion loss")
+    phone.key("Pair", "1-2")
+    cell(phone, "Frequency", 1).wait_for()
+    phone.page.evaluate(
+        """() => {
+            for (const [id, text] of [["cell-0-0", "10"], ["cell-0-1", "6,4"]]) {
+                const element = document.getElementById(id);
+                element.value = text;
+                element.dispatchEvent(new InputEvent("input", { bubbles: true }));
+            }
+        }"""
+    )
+    expect(phone.page.get_by_role("article", name="Insertion loss over frequency, pair 1-2")).to_be_visible()
+    expect(cell(phone, "Frequency", 1)).to_have_value("10")
+    expect(cell(phone, "Value", 1)).to_have_value("6,4")
 
 
 def test_rows_are_pasted_taken_out_and_put_back(phone: Phone) -> None:

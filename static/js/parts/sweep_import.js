@@ -1,7 +1,7 @@
 /** Swept results pasted or chosen as a file: core reads them, a person sees each trace with its margin, and all are kept at once or none. */
 import { html, nothing } from "lit-html";
 import { live } from "lit-html/directives/live.js";
-import { debounce, sentence } from "./attempt.js";
+import { attempt, debounce, sentence } from "./attempt.js";
 import { unbroken } from "./figure.js";
 import { cleanBody, keepHabits } from "./reading_state.js";
 import { isBegunTable } from "./table_cells.js";
@@ -40,25 +40,26 @@ export function readAgain(model, app) {
   if (model.brought?.text) readNow(model, app);
 }
 
-/** Whoever saves meanwhile waits for the last answer: `brought.answered`. */
+/** Whoever saves meanwhile waits for the last answer: `brought.answered`, as long as `brought.reading`. */
 function readNow(model, app) {
   const { brought } = model;
+  brought.question = (brought.question ?? 0) + 1;
   brought.answered = ask(model, app);
   return brought.answered;
 }
 
 async function ask(model, app) {
   const { brought, book, link, body } = model;
-  const { text, name, ports } = brought;
+  const { text, name, ports, question } = brought;
   const marks = Object.fromEntries(MARKS.filter((mark) => body[mark]).map((mark) => [mark, body[mark]]));
-  Object.assign(brought, { reading: true });
+  brought.reading = true;
   app.redraw();
   const outcome = await app.core("read_sweep", { book, link, text, name, ports: ports || null, ...marks }).then(
     (found) => ({ traces: found.traces, notes: found.notes, fault: "", asksPorts: Boolean(ports) }),
     (error) => ({ traces: null, notes: [], fault: faultText(error), asksPorts: Boolean(ports) || error.field === "ports" }),
   );
   // Another text, or another choice, came meanwhile: its own answer follows.
-  if (brought !== model.brought || brought.text !== text || brought.ports !== ports) return;
+  if (brought !== model.brought || brought.question !== question) return;
   Object.assign(brought, outcome, { reading: false });
   app.redraw();
 }
@@ -67,6 +68,7 @@ const faultText = (error) =>
   error.field === "ports" ? "A file of four ports: choose how the analyser was connected." : error.message || sentence(error);
 
 function bring(model, app, text, name = "") {
+  model.typedText?.cancel();
   model.brought = { text, name, ports: "" };
   const kept = text.trim() ? app.draft.set(draftKey(model.link), { text, name }) : app.draft.clear(draftKey(model.link));
   kept.catch((error) => app.say(`What you brought is not kept if this page closes: ${sentence(error)}`, "bad"));
@@ -132,7 +134,7 @@ function fileKeys(model, app) {
   };
   return html`<div class="key-row sweep-keys">
     <button type="button" class="key" @click=${paste}>Paste</button>
-    <label class="key sweep-file">Choose a file<input type="file" class="visually-hidden" @change=${choose} /></label>
+    <label class="key sweep-file">Choose a file<input type="file" class="unseen" @change=${choose} /></label>
   </div>`;
 }
 
@@ -141,7 +143,8 @@ async function takeFile(model, app, file) {
     model.brought.fault = `${file.name} has ${Math.round(file.size / 1024 / 1024)} MB; a table of sweeps has a few hundred kilobytes. Choose another file.`;
     return app.redraw();
   }
-  return put(model, app, await file.text(), file.name);
+  const text = await attempt(app, () => file.text());
+  return text === undefined ? undefined : put(model, app, text, file.name);
 }
 
 function put(model, app, text, name = "") {
@@ -201,7 +204,7 @@ function traceRow({ title, points, lacks, check }) {
 export function importBar(model, app, { focusOn, saved }) {
   const words = `Save ${counted(model.brought.traces.length, "trace")}`;
   const save = async () => {
-    await model.brought.answered;
+    while (model.brought.reading) await model.brought.answered;
     if (!hasTraces(model)) return;
     const lacking = model.brought.traces.find(({ lacks }) => lacks.length);
     if (lacking) focusOn(`key-${lacking.lacks[0]}`);
