@@ -1,6 +1,7 @@
 /** A calculator's result as a note of a link, and which link that is: the one of the address, or the one opened last. */
 import { sentence, single } from "./attempt.js";
 import { resultRows, resultText } from "./bench_result.js";
+import { workOut } from "./bench_state.js";
 import { shownInput } from "./bench_typed.js";
 import { nameOf } from "./values.js";
 
@@ -22,8 +23,8 @@ export async function openLink({ book, link }, app) {
 }
 
 /** Title, inputs as typed, results, notes of the calculation, source. */
-export function noteText({ about, values, answer }) {
-  const inputs = about.inputs.map((entry) => shownInput(entry, values[entry.name])).filter(Boolean);
+export function noteText({ about, answered, answer }) {
+  const inputs = about.inputs.map((entry) => shownInput(entry, answered[entry.name])).filter(Boolean);
   const results = resultRows(about, answer).map((row) => `${row.label} = ${resultText(row)}`);
   return [about.title, inputs.join("; "), ...results, ...answer.notes, `Source: ${answer.source_text.join("; ")}`].join("\n");
 }
@@ -32,6 +33,9 @@ export function noteText({ about, values, answer }) {
 export function putIntoNote(bench, target, app) {
   if (!app.status.name) return app.go(`/sign-in?then=${encodeURIComponent(location.hash.slice(1))}`);
   return single(bench, async () => {
+    // A last digit may not be worked out yet: its result is what goes into the note.
+    await workOut(bench, app);
+    if (!bench.answer) return;
     try {
       await app.write(target.book, "note", { link: target.link, of: target.link, text: noteText(bench) });
       bench.noted = target;

@@ -8,19 +8,16 @@ const draftKey = (name) => `bench:${name}`;
 
 /**
  * @typedef {{about: object, values: Record<string, import("./bench_typed.js").Typed>, answer: object | null,
- *            error: {field: string, text: string} | null, question: number}} Bench
+ *            answered: Record<string, import("./bench_typed.js").Typed>, error: {field: string, text: string} | null,
+ *            question: number}} Bench `answered`: the values that the answer is of
  *
  * @param {object} about a calculator as core describes it
  * @returns {Promise<Bench>} with what was typed the last time, worked out
  */
 export async function openBench(about, app) {
   const kept = await app.draft.get(draftKey(about.name)).catch(() => null);
-  const bench = { about, values: kept?.values ?? {}, answer: null, error: null, question: 0, noted: null };
-  bench.later = debounce(async () => {
-    keep(bench, app);
-    await compute(bench, app);
-    app.redraw();
-  }, TYPING_PAUSE_MS);
+  const bench = { about, values: kept?.values ?? {}, answer: null, answered: {}, error: null, question: 0, noted: null };
+  bench.later = debounce(() => workOut(bench, app), TYPING_PAUSE_MS);
   await compute(bench, app);
   return bench;
 }
@@ -42,9 +39,14 @@ export function clear(bench, app) {
   return replaceAll(bench, {}, app);
 }
 
-async function replaceAll(bench, values, app) {
-  bench.later.cancel();
+function replaceAll(bench, values, app) {
   Object.assign(bench, { values, noted: null });
+  return workOut(bench, app);
+}
+
+/** Keeps what is typed and works it out now, without waiting for a pause. */
+export async function workOut(bench, app) {
+  bench.later.cancel();
   keep(bench, app);
   await compute(bench, app);
   app.redraw();
@@ -61,7 +63,7 @@ async function compute(bench, app) {
   const { about, values } = bench;
   const question = (bench.question += 1);
   const found = isUntouched(bench) ? {} : await ask(about, values, app);
-  if (question === bench.question) Object.assign(bench, { answer: null, error: null, ...found });
+  if (question === bench.question) Object.assign(bench, { answer: null, answered: values, error: null, ...found });
 }
 
 async function ask(about, values, app) {

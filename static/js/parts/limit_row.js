@@ -37,23 +37,3 @@ function valueTable({ table, what }) {
     </table>
   </details>`;
 }
-
-/** Whether every word that was typed is somewhere in these texts. */
-export function hasWords(texts, typed) {
-  const all = texts.join(" ").toLowerCase();
-  return typed
-    .toLowerCase()
-    .split(/\s+/)
-    .every((word) => all.includes(word));
-}
-
-/** A field to search by, without a button: what does not fit goes while typing. */
-export function searchField(model, app, label) {
-  const type = (event) => {
-    model.text = event.target.value;
-    app.redraw();
-  };
-  return html`<div class="finder">
-    <label class="field"><span>${label}</span><input type="search" .value=${model.text} @input=${type} /></label>
-  </div>`;
-}

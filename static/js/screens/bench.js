@@ -3,6 +3,7 @@
 import { html } from "lit-html";
 import { benchBase, benchCrumb, calculators } from "../parts/bench_frame.js";
 import { openLink } from "../parts/bench_note.js";
+import { hasWords, searchField } from "../parts/finder.js";
 
 /** The search outlives a visit to a calculator. */
 const wish = { text: "" };
@@ -17,28 +18,14 @@ export function view(model, app) {
   return html`<section class="page bench">
     ${benchCrumb(model.target)}
     <h1>Bench</h1>
-    ${finder(app)}
+    ${searchField(wish, app, "Find a calculator")}
     <div aria-live="polite">${found.length ? groups(found, model.base) : nothingFound()}</div>
   </section>`;
 }
 
-function finder(app) {
-  const type = (event) => {
-    wish.text = event.target.value;
-    app.redraw();
-  };
-  return html`<label class="field"
-    ><span>Find a calculator</span><input type="search" autocomplete="off" .value=${wish.text} @input=${type}
-  /></label>`;
-}
-
 function matches(about, text) {
   const labels = [...about.inputs, ...about.results].map(({ label }) => label);
-  const all = [about.title, about.group_title, about.what, about.name, ...labels].join(" ").toLowerCase();
-  return text
-    .toLowerCase()
-    .split(/\s+/)
-    .every((word) => all.includes(word));
+  return hasWords([about.title, about.group_title, about.what, about.name, ...labels], text);
 }
 
 function groups(found, base) {

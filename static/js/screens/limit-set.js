@@ -1,12 +1,13 @@
 /** One limit set, row by row, in core's words. */
 import { html, nothing } from "lit-html";
-import { hasWords, limitRow, searchField } from "../parts/limit_row.js";
+import { hasWords, searchField } from "../parts/finder.js";
+import { limitRow } from "../parts/limit_row.js";
 import { joined } from "../parts/values.js";
 
 const MOST_ROWS_OPEN = 40;
 
-export async function load({ id, find = "" }, app) {
-  return { set: await app.core("limits", { id }), text: find };
+export async function load({ id }, app) {
+  return { set: await app.core("limits", { id }), text: "" };
 }
 
 export function view(model, app) {

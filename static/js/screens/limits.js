@@ -1,6 +1,6 @@
 /** The limit sets that verdicts are taken by: what each is of, its edition, and how much of it is from memory. */
 import { html, nothing } from "lit-html";
-import { hasWords, searchField } from "../parts/limit_row.js";
+import { hasWords, searchField } from "../parts/finder.js";
 import { counted, joined } from "../parts/values.js";
 
 export async function load(_params, app) {
