@@ -64,13 +64,15 @@ export function working(check) {
         </ol>`
       : nothing
   }
-  ${
-    check.notes.length
-      ? html`<ul class="check-notes">
-          ${check.notes.map((note) => html`<li>${unbroken(note)}</li>`)}
-        </ul>`
-      : nothing
-  }`;
+  ${noteList(check.notes)}`;
+}
+
+/** What else has to be said, as a list; nothing where there is nothing to say. */
+export function noteList(notes) {
+  if (!notes.length) return nothing;
+  return html`<ul class="check-notes">
+    ${notes.map((note) => html`<li>${unbroken(note)}</li>`)}
+  </ul>`;
 }
 
 /** What a reading that is being typed would do to a check: the margin large, the sentence, the bar, the working folded. */

@@ -1,5 +1,6 @@
 /** What transceivers say of themselves: first and latest reading, what the change calls for, the loss between them. Never a verdict. */
 import { html, nothing } from "lit-html";
+import { noteList } from "./check_row.js";
 import { unbroken } from "./figure.js";
 
 const WORDS = { notice: "Notice", service: "Asks for service", fault: "Fault" };
@@ -12,15 +13,15 @@ export function moduleTrend(found, title = "What the modules say") {
     <p class="module-caption">${found.caption}</p>
     ${found.modules.map(moduleCard)}
     ${found.losses.map(
-      (loss) => html`<p class="application"><strong>${loss.title}</strong><span>${unbroken(loss.text)}</span></p>${notes(loss.notes)}`,
+      (loss) => html`<p class="application"><strong>${loss.title}</strong><span>${unbroken(loss.text)}</span></p>${noteList(loss.notes)}`,
     )}
   </section>`;
 }
 
-function moduleCard({ title, rows, notes: said }) {
+function moduleCard({ title, rows, notes }) {
   return html`<h3>${title}</h3>
     <dl class="figures module-figures">${rows.map(figure)}</dl>
-    ${notes(said)}`;
+    ${noteList(notes)}`;
 }
 
 function figure({ label, first, latest, change, accuracy, word }) {
@@ -32,10 +33,3 @@ function figure({ label, first, latest, change, accuracy, word }) {
     </dd>
   </div>`;
 }
-
-const notes = (texts) =>
-  texts.length
-    ? html`<ul class="check-notes">
-        ${texts.map((text) => html`<li>${unbroken(text)}</li>`)}
-      </ul>`
-    : nothing;

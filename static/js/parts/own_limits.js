@@ -1,9 +1,8 @@
 /** Limits typed for a link: where a check says it can be judged by another one, and the list of those there are. */
 import { html, nothing } from "lit-html";
+import { limitText } from "./check_row.js";
 import { unbroken } from "./figure.js";
-import { held, query, valueText } from "./values.js";
-
-const SENSE_WORDS = { max: "at most", min: "at least" };
+import { held, query } from "./values.js";
 
 /** Which limits of its own a link of this kind can have, as core describes them. */
 const offered = (view, app) => app.describe.words.own_limits.filter(({ media }) => media.includes(view.medium));
@@ -52,7 +51,7 @@ function listOf({ book, link, view, then }, app) {
       return html`<li>
         <a href=${address(book, link, held(limit, "what"), then)}
           ><strong>${about?.label ?? held(limit, "what")}</strong>
-          <span>${unbroken(`${SENSE_WORDS[about?.sense] ?? ""} ${valueText(held(limit, "value"))}`.trim())}</span>
+          <span>${unbroken(limitText({ sense: about?.sense, ...held(limit, "value") }))}</span>
           <small>${held(limit, "source")}</small></a
         >
       </li>`;

@@ -25,7 +25,7 @@ async function pictureOf(book, link, check, app) {
   if (check?.form?.quantity !== "fibre_events") return null;
   const { strand, wavelength } = check.form;
   const { svg } = await app.core("picture", { book, link, which: "loss", strand, wavelength, width: "narrow" });
-  return { form: "svg", text: svg, alt: `Loss along strand ${strand}, ${wavelength} nm; its numbers are in the checks of its events.` };
+  return svg && { form: "svg", text: svg, alt: `Loss along strand ${strand}, ${wavelength} nm; its numbers are in the checks of its events.` };
 }
 
 async function sweepPicture(book, link, check, app) {
