@@ -158,11 +158,8 @@ def _ends(writer: Writer, link: str, album: Album) -> None:
 
 
 def _loads(writer: Writer, link: str) -> None:
-    for name, power, source in (
-        ("Gate camera GC-2", "14", "Label: 37 to 57 V, 14 W"),
-        ("Heater of its housing", "8", "Label: 36 to 57 V, 8 W"),
-    ):
-        least = source.split(" ")[1]
+    for name, power, least in (("Gate camera GC-2", "14", "37"), ("Heater of its housing", "8", "36")):
+        source = f"Label: {least} to 57 V, {power} W"
         writer.new("load", link=link, name=name, power=quantity(power, "W"), voltage_min=quantity(least, "V"), source=source)
 
 
