@@ -4,9 +4,10 @@ import { loadMicroPython } from "/parts/@micropython/micropython-webassembly-pys
 
 const WASM = "/parts/@micropython/micropython-webassembly-pyscript/micropython.wasm";
 const HEAP_BYTES = 8 * 1024 * 1024;
-const MOST_GARBAGE_BYTES = 32 * 1024 * 1024;
 const REST_AFTER_MS = 1000;
 const TIDY_FROM_CALLS = 60;
+const LOOK_AFTER_CALLS = 20;
+const MOST_BLOCKS = 4 * 1024 * 1024; // of 16 bytes
 const LENGTH_LIKE_A_CALL = 50_000;
 const BLOCKS_AT_ONCE = 20_000;
 
@@ -15,7 +16,7 @@ const PYTHON = `
 import gc
 from core import door
 
-gc.threshold(${MOST_GARBAGE_BYTES})
+gc.disable()
 call = door.call
 tidy = gc.collect
 
@@ -43,17 +44,22 @@ export async function startCore() {
  * Left alone the interpreter clears up at the end of nearly every call (after 16 KB), which with a large book takes longer (50 ms) than the
  * answer to a keypress, and the answers after it take 28 ms instead of 17 since each text it makes looks for room among small holes. So it is
  * told to when much has been asked (a long answer counts as many) and nobody asks now, and the holes are filled in steps between which a
- * question is answered. While somebody asks it clears up after MOST_GARBAGE_BYTES: one key in a table of 1,600 rows leaves 2 MB behind, and
- * memory that a page has once taken is never given back.
+ * question is answered. While somebody asks it clears up above MOST_BLOCKS only: one key in a table of 1,600 rows leaves 2 MB behind, and
+ * memory that a page has once taken is never given back. Counting the blocks takes about as long as an answer: seldom.
  */
 function tidied(call, tidy, blocks, fill) {
   let timer;
   let calls = 0;
+  let looked = 0;
   let holes = 0;
+  const clearUp = () => {
+    calls = 0;
+    looked = 0;
+    tidy();
+  };
   const rest = () => {
     if (calls >= TIDY_FROM_CALLS) {
-      calls = 0;
-      tidy();
+      clearUp();
       holes = blocks();
     } else if (holes > 0) {
       fill(BLOCKS_AT_ONCE);
@@ -63,6 +69,10 @@ function tidied(call, tidy, blocks, fill) {
   };
   return (text) => {
     clearTimeout(timer);
+    if (calls - looked >= LOOK_AFTER_CALLS) {
+      looked = calls;
+      if (blocks() > MOST_BLOCKS) clearUp();
+    }
     const answer = call(text);
     calls += 1 + (text.length + answer.length) / LENGTH_LIKE_A_CALL;
     timer = setTimeout(rest, REST_AFTER_MS);
