@@ -23,6 +23,7 @@ IMPORTS = {
     "lit-html": "/parts/lit-html/lit-html.js",
     "lit-html/": "/parts/lit-html/",
     "idb": "/parts/idb/build/index.js",
+    "fflate": "/parts/fflate/esm/browser.js",
     "signature_pad": "/parts/signature_pad/dist/signature_pad.js",
     "micropython": f"/parts/{_MICROPYTHON}/micropython.mjs",
 }
@@ -32,6 +33,7 @@ IMPORT_MAP = json.dumps({"imports": IMPORTS}, separators=(",", ":"))
 # Third-party files that may be served. The phone's list takes all but the lit-html ones, of which it takes what is imported.
 _PARTS = (
     "idb/build/index.js",
+    "fflate/esm/browser.js",
     "signature_pad/dist/signature_pad.js",
     f"{_MICROPYTHON}/micropython.mjs",
     f"{_MICROPYTHON}/micropython.wasm",
