@@ -1,6 +1,6 @@
 """Is a thing's body well made: its subject, and each field as its description (kinds.py) allows."""
 
-from . import kinds, moments, own_limits, units
+from . import identifier_kinds, kinds, moments, own_limits, units
 from .errors import Refused
 from .numbers import is_blank, parse_decimal
 from .shapes import LONGEST_TEXT, RETYPE, check_bounds, check_reference, check_text, is_id
@@ -18,6 +18,8 @@ def check_thing(kind: str, body: dict, entry: dict) -> None:
             raise Refused("shape", "subject", subject, "the link's id, a colon, and near or far, with link and side to match")
     elif kind == "limit":
         _check_limit(body, entry)
+    elif kind == "identifier":
+        identifier_kinds.check(body, entry)
     elif not is_id(subject):
         raise Refused("shape", "subject", subject, "a UUID in lower case")
     if kind in kinds.BELONGS_TO_LINK:

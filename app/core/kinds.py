@@ -63,6 +63,7 @@ SITE = [
 
 BUILDING = [
     _f("name", "Building", "text", required=True),
+    _f("code", "Short code on labels", "text", hint="For example B1; where none is given, one is counted"),
     _f("use", "Used as", "text"),
     _f("position", "Position", "position"),
     _f("width", "Width", "quantity", units=LENGTH_UNITS, hint="East to west, for the plan"),
@@ -177,6 +178,7 @@ LINK = [
 ]
 
 END = [
+    _f("space", "Room or space", "text", hint="Floor and letter, for example 1A; it stands in the identifiers"),
     _f("panel", "Socket or panel", "text"),
     _f("port", "Port", "text"),
     _f("equipment", "Converter or switch", "text"),
@@ -320,6 +322,12 @@ LOAD = [
     _f("note", "Note", "lines"),
 ]
 
+# What an identifier is of stands in its subject, `<link>:identifier:<what>` (see identifier_kinds.py); without a value the default stands.
+IDENTIFIER = [
+    _f("what", "Identifier of", "text", required=True, hidden=True),
+    _f("value", "Identifier", "text"),
+]
+
 THINGS = {
     "site": SITE,
     "building": BUILDING,
@@ -331,8 +339,9 @@ THINGS = {
     "protector": PROTECTOR,
     "load": LOAD,
     "limit": LIMIT,
+    "identifier": IDENTIFIER,
 }
-THING_NAMES = ["site", "building", "corner", "link", "end", "station", "bond", "protector", "load", "limit"]
+THING_NAMES = ["site", "building", "corner", "link", "end", "station", "bond", "protector", "load", "limit", "identifier"]
 EVENT_NAMES = ["reading", "void", "photo", "note", "deviation", "seal"]
-BELONGS_TO_LINK = ["end", "station", "bond", "protector", "load", "limit", "reading", "void", "deviation", "seal"]
+BELONGS_TO_LINK = ["end", "station", "bond", "protector", "load", "limit", "identifier", "reading", "void", "deviation", "seal"]
 VERSION = 1

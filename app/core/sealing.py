@@ -39,7 +39,7 @@ def _covered_ids(book: object, link_id: str) -> list:
             of = thing["subject"] if kind == "building" else (thing["fields"].get("building") or {}).get("value")
             if kind == "site" or of in buildings:
                 ids.extend(thing["entries"])
-    for kind in ("end", "station", "bond", "protector", "load", "limit"):
+    for kind in ("end", "station", "bond", "protector", "load", "limit", "identifier"):
         for thing in book.things.get(kind, {}).values():
             if thing["link"] == link_id:
                 ids.extend(thing["entries"])

@@ -132,6 +132,7 @@ def link_view(book: object, link_id: str) -> dict:
     view["limits"] = [thing_view(limit) for limit in _present(book, "limit", link_id)]
     view["limits_taken_off"] = [thing_view(limit) for limit in _taken_off(book, "limit", link_id)]
     view["loads"] = [thing_view(load) for load in _present(book, "load", link_id)]
+    view["identifiers"] = [thing_view(identifier) for identifier in _present(book, "identifier", link_id)]
     view["photos"] = [photo_view(entry) for entry in events_of_link(book, "photo", link_id)]
     view["notes"] = [note_view(entry) for entry in events_of_link(book, "note", link_id)]
     view["deviations"] = [_deviation(entry) for entry in events_of_link(book, "deviation", link_id)]
@@ -146,6 +147,7 @@ def link_view(book: object, link_id: str) -> dict:
         + _present(book, "protector", link_id)
         + _present(book, "load", link_id)
         + _present(book, "limit", link_id)
+        + _present(book, "identifier", link_id)
     )
     view["conflicts"] = _conflicts(own)
     view["seals"] = seal_views(book, link_id)

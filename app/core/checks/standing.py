@@ -1,6 +1,6 @@
 """What has to be settled before anything can be judged: fields that two phones set in two ways."""
 
-from .. import kinds, own_limits
+from .. import identifier_kinds, kinds, own_limits
 from ..numbers import clean_decimal
 from ..units_words import unit_word
 from .base import not_measured
@@ -34,6 +34,8 @@ def _name(link: dict, conflict: dict) -> str:
             return str(thing["fields"]["name"]["value"])
     if conflict["kind"] == "limit":
         return own_limits.label_of(conflict["subject"])
+    if conflict["kind"] == "identifier":
+        return identifier_kinds.words_of(conflict["subject"])
     if conflict["kind"] == "end":
         return conflict["subject"].rpartition(":")[2] + " end"
     return "this " + conflict["kind"]
