@@ -185,6 +185,25 @@ def _record(request: dict) -> dict:
     )
 
 
+def _handover(request: dict) -> dict:
+    from . import handover
+
+    more = (request.get("signatures"), request.get("keys"), request.get("photos_here"))
+    return handover.build(_book(request), request["link"], request["made_at"], more[0], more[1], more[2])
+
+
+def _handover_photos(request: dict) -> list:
+    from . import handover
+
+    return handover.photos(_book(request), request["link"])
+
+
+def _handover_tags(request: dict) -> list:
+    from . import handover
+
+    return handover.tags(request["payload"], request["info"])
+
+
 def _picture(request: dict) -> dict:
     from . import pictures
 
@@ -256,6 +275,9 @@ _OPERATIONS = {
     "trend": _trend,
     "cover": lambda request: sealing.cover(_book(request), request["link"]),
     "record": _record,
+    "handover": _handover,
+    "handover_photos": _handover_photos,
+    "handover_tags": _handover_tags,
     "picture": _picture,
     "read_sweep": _read_sweep,
     "calculators": _calculators,

@@ -110,7 +110,7 @@ def deviations_section(link: dict, checks: list) -> dict:
     return section("deviations", "Deviations accepted", [found or text(["None."]), legend])
 
 
-def cautions_section(link: dict) -> dict:
+def cautions(link: dict) -> list:
     """What whoever works here next must heed. Own words; local code and licensed practice govern."""
     lines = [
         "Before digging: have other services located and marked, and dig by hand near the line. A position is as good as stated beside it.",
@@ -125,8 +125,12 @@ def cautions_section(link: dict) -> dict:
     else:
         lines.append("The pairs may carry power. Switch off the source before opening, testing or re-terminating the cable.")
         lines.append("After a surge, test the protectors and their earth leads before trusting the link.")
-    lines.append("Local code and licensed practice govern all work; this record replaces neither.")
-    return section("cautions", "Cautions for whoever works on it next", [text(lines)])
+    return lines + ["Local code and licensed practice govern all work; this record replaces neither."]
+
+
+def cautions_section(link: dict) -> dict:
+    """The cautions as a section of the record."""
+    return section("cautions", "Cautions for whoever works on it next", [text(cautions(link))])
 
 
 def signatures_section(link: dict) -> dict:

@@ -127,6 +127,11 @@ def _words_from(what: str, medium: str) -> list:
     return limits.applications()
 
 
+def position_source(source: str) -> str:
+    """Where a position is from, in words."""
+    return _POSITION_SOURCES.get(source, str(source))
+
+
 def position_text(position: dict) -> str:
     """Latitude, longitude, how good, and where from."""
     words = clean_decimal(position["lat"]) + ", " + clean_decimal(position["lon"])
