@@ -241,6 +241,30 @@ def _read_sweep(request: dict) -> dict:
     return sweep_import.read_sweep(request.get("text"), str(request.get("name") or ""), request.get("ports"), known, link, site)
 
 
+def _identifiers(request: dict) -> dict:
+    from . import identifiers
+
+    return identifiers.describe(_book(request), request["link"])
+
+
+def _label(request: dict) -> dict:
+    from . import labels
+
+    return labels.label(request.get("texts"), request.get("matrix"), request.get("stock"), request.get("around"))
+
+
+def _label_stocks(request: dict) -> list:
+    from . import label_stock
+
+    return label_stock.STOCKS
+
+
+def _label_places(request: dict) -> list:
+    from . import label_stock
+
+    return label_stock.places(request.get("stock"), request.get("start"), request["count"])
+
+
 def _calculators(request: dict) -> list:
     from . import calculators
 
@@ -280,6 +304,10 @@ _OPERATIONS = {
     "handover_tags": _handover_tags,
     "picture": _picture,
     "read_sweep": _read_sweep,
+    "identifiers": _identifiers,
+    "label": _label,
+    "label_stocks": _label_stocks,
+    "label_places": _label_places,
     "calculators": _calculators,
     "calc": _calc,
     "convert": _convert,
