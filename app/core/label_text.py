@@ -3,7 +3,9 @@
 from .errors import Refused
 from .numbers import trimmed
 
-_BREAK_AFTER = " /-._,;:"
+# Where a line may be broken, from what reads best to what reads worst: nowhere, between parts, at any joint, between letters. Beside it, down
+# to which share of the largest size that is tried before the next.
+_WAYS = [("", 0.55), (" /", 0.45), (" /-._,;:", 0.3), (None, 0.0)]
 _NARROW = "ijlftrI.,:;'|!()[]/ -"
 _WIDE = "mwMW@%"
 _JOINED = ("\u200d", "\ufe0e", "\ufe0f")
@@ -29,16 +31,16 @@ def width_em(words: str) -> float:
     return hundredths * _RESERVE / 100.0
 
 
-def broken(words: str, room_em: float) -> list | None:
-    """Words in lines no wider than the room, broken after blanks and joints, else between letters; None when one letter is too wide."""
+def broken(words: str, room_em: float, after: str | None) -> list | None:
+    """Words in lines no wider than the room, broken after these characters (None: also between letters); None when they don't fit so."""
     lines, line = [], ""
-    for piece in _pieces(words):
+    for piece in _pieces(words, _WAYS[2][0] if after is None else after):
         if line and width_em(line + _bare(piece)) > room_em:
             lines.append(line)
             line = ""
         line = line + piece
         while width_em(_bare(line)) > room_em:
-            count = _fitting(line, room_em)
+            count = _fitting(line, room_em) if after is None else 0
             if count == 0:
                 return None
             lines.append(line[:count])
@@ -51,11 +53,11 @@ def _bare(words: str) -> str:
     return words.rstrip(" ")
 
 
-def _pieces(words: str) -> list:
+def _pieces(words: str, after: str) -> list:
     found, piece = [], ""
     for character in words:
         piece = piece + character
-        if character in _BREAK_AFTER:
+        if character in after:
             found.append(piece)
             piece = ""
     return found + ([piece] if piece else [])
@@ -83,14 +85,14 @@ def set_in(texts: list, room_mm: float, height_mm: float, largest_mm: float, lea
 
     The first text is the identifier, the others stand smaller beneath it.
     """
-    size = largest_mm
-    while True:
-        lines = _lines(texts, room_mm, size, least_mm)
-        if lines is not None and height_of(lines) <= height_mm:
-            return lines
-        if size <= least_mm:
-            return None
-        size = max(size * _STEP, least_mm)
+    for after, share in _WAYS:
+        size, floor = largest_mm, max(largest_mm * share, least_mm)
+        while size >= floor:
+            lines = _lines(texts, room_mm, size, least_mm, after)
+            if lines is not None and height_of(lines) <= height_mm:
+                return lines
+            size = size * _STEP if size * _STEP >= floor or size == floor else floor
+    return None
 
 
 def height_of(lines: list) -> float:
@@ -101,11 +103,11 @@ def height_of(lines: list) -> float:
     return height
 
 
-def _lines(texts: list, room_mm: float, size_mm: float, least_mm: float) -> list | None:
+def _lines(texts: list, room_mm: float, size_mm: float, least_mm: float, after: str | None) -> list | None:
     found = []
     for place in range(len(texts)):
         size = size_mm if place == 0 else max(size_mm * 0.6, least_mm)
-        parts = broken(texts[place], room_mm / size)
+        parts = broken(texts[place], room_mm / size, after)
         if parts is None:
             return None
         found.extend([[part, size, place == 0] for part in parts])
