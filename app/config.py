@@ -24,6 +24,15 @@ PASSWORD_LEAST_CHARACTERS = 10
 # Only refused sign-ins count.
 SIGN_IN_PER_ACCOUNT = "10 per 5 minutes"
 SIGN_IN_PER_ADDRESS = "30 per 5 minutes"
+# A token can't be guessed; this only keeps someone from trying in earnest. Right tokens don't count.
+WRONG_SHARES_PER_ADDRESS = "30 per 5 minutes"
+SHARE_NOTE_LONGEST = 120
+
+# Each compiles or packs one thing at a time; more would only make all of them slower.
+JOB_WORKERS = 2
+JOBS_AT_ONCE = 12
+JOBS_AT_ONCE_PER_PERSON = 3
+JOB_KEPT_SECONDS = 3600
 
 LINKS_PER_PAGE = 50
 ROWS_PER_PAGE = 200

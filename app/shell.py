@@ -25,6 +25,7 @@ IMPORTS = {
     "idb": "/parts/idb/build/index.js",
     "fflate": "/parts/fflate/esm/browser.js",
     "signature_pad": "/parts/signature_pad/dist/signature_pad.js",
+    "uqr": "/parts/uqr/dist/index.mjs",
     "micropython": f"/parts/{_MICROPYTHON}/micropython.mjs",
 }
 # Exactly the text between the tags: the browser hashes it against the policy.
@@ -35,6 +36,7 @@ _PARTS = (
     "idb/build/index.js",
     "fflate/esm/browser.js",
     "signature_pad/dist/signature_pad.js",
+    "uqr/dist/index.mjs",
     f"{_MICROPYTHON}/micropython.mjs",
     f"{_MICROPYTHON}/micropython.wasm",
     f"{_FONTS}/500Medium/SourceSans3_500Medium.ttf",
@@ -42,12 +44,13 @@ _PARTS = (
 )
 _LIT_FILE = re.compile(r"lit-html/(?:directives/)?[a-z-]+\.js")
 _LIT_IN_OUR_FILES = re.compile(r"""["'](lit-html(?:/[\w./-]+)?)["']""")
+_LINK_CODE = re.compile(r"[0-9A-Fa-f]{12}")
 _IMPORTED = re.compile(r"""(?:from|import)\s*["'](\.{1,2}/[\w./-]+\.js)["']""")
 
 _STATIC_FOLDERS = ("js", "css", "icons")
 _MANIFEST = "manifest.webmanifest"
 # Ours, but not the phone's.
-_NOT_FOR_PHONE = ("/static/js/sw.template.js", "/static/css/office.css")
+_NOT_FOR_PHONE = ("/static/js/sw.template.js", "/static/js/office/", "/static/css/office.css", "/static/css/client.css")
 _TYPES = {
     ".js": "text/javascript",
     ".mjs": "text/javascript",
@@ -136,6 +139,14 @@ def start() -> Response:
     return _checked_each_time(page, "text/html; charset=utf-8", hashlib.sha256(page).hexdigest())
 
 
+@blueprint.get("/L/<code>")
+def scanned(code: str) -> Response:
+    """What the code on a label leads to: the start page, which finds the link among the books on the phone. Nothing is looked up here."""
+    if not _LINK_CODE.fullmatch(code):
+        abort(404)
+    return start()
+
+
 @blueprint.get("/core.json")
 def core() -> Response:
     """Core as the phone runs it."""
@@ -172,7 +183,7 @@ def _own_addresses() -> list[str]:
     for folder in _STATIC_FOLDERS:
         files = (path for path in sorted((STATIC / folder).rglob("*")) if path.suffix in _TYPES)
         found += [f"/static/{path.relative_to(STATIC).as_posix()}" for path in files]
-    return [address for address in found if address not in _NOT_FOR_PHONE]
+    return [address for address in found if not address.startswith(_NOT_FOR_PHONE)]
 
 
 def _lit_parts() -> list[str]:

@@ -79,3 +79,28 @@ _FIRST = (
 def m001_first(db: Database) -> None:
     for statement in _FIRST:
         db.execute(statement)
+
+
+_SHARES = (
+    """
+    CREATE TABLE shares (
+        number INTEGER PRIMARY KEY,
+        token_sha256 TEXT NOT NULL UNIQUE,
+        book TEXT NOT NULL,
+        link TEXT NOT NULL,
+        person INTEGER NOT NULL REFERENCES people (id),
+        made_at TEXT NOT NULL,
+        for_whom TEXT NOT NULL,
+        last_day TEXT,
+        revoked_at TEXT,
+        revoked_by INTEGER REFERENCES people (id)
+    ) STRICT
+    """,
+    "CREATE INDEX shares_link ON shares (book, link)",
+)
+
+
+@migrations()
+def m003_shares(db: Database) -> None:
+    for statement in _SHARES:
+        db.execute(statement)

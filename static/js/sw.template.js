@@ -4,7 +4,7 @@
 const BUILD = "__BUILD__";
 const FILES = __FILES__;
 const CACHE = `shell-${BUILD}`;
-const UNTOUCHED = ["/api/", "/office"];
+const UNTOUCHED = ["/api/", "/office", "/c/"];
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
