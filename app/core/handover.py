@@ -15,8 +15,13 @@ from .textform import loads
 _LONGEST_NAME_BYTES = 80
 
 
-def photos(book: object, link_id: str) -> list:
-    """[[SHA-256, media type as the photo's entry says it, or ""]...] of every photo of the package, sorted."""
+def photos(book: object, link_id: str) -> dict:
+    """What can be packed before the texts are asked for: {"name": of the folder, "photos": [[SHA-256, media type as its entry says, or ""]...]}."""
+    link = views.link_view(book, link_id)
+    return {"name": folder_name(field(link, "name") or "", link["seals"]), "photos": _photos(book, link_id)}
+
+
+def _photos(book: object, link_id: str) -> list:
     types = {}
     for entry_id in _entry_ids(book, link_id):
         entry = book.entries[entry_id]
@@ -41,7 +46,7 @@ def build(
     """
     link, site = views.link_view(book, link_id), views.site_view(book)
     judged = views.judged_link(book, link_id)
-    ids, seals, named = _entry_ids(book, link_id), _seals(book, link_id), photos(book, link_id)
+    ids, seals, named = _entry_ids(book, link_id), _seals(book, link_id), _photos(book, link_id)
     held = {
         "site": site,
         "link": link,
@@ -58,7 +63,7 @@ def build(
         "keys": keys or {},
     }
     return {
-        "name": folder_name(held["name"], link["seals"]),
+        "name": folder_name(field(link, "name") or "", link["seals"]),
         "files": _files(held, judged["checks"]),
         "entries": ids,
         "photos": held["photos"],
@@ -102,7 +107,10 @@ def _entry_ids(book: object, link_id: str) -> list:
 
 
 def _seals(book: object, link_id: str) -> list:
-    """The seals of a link in time order: {"id", "file", "signed", "jwk", "signature", "entries", "photos", "limits"}; of the first version no text is signed."""
+    """The seals of a link in time order: {"id", "file", "signed", "jwk", "signature", "entries", "photos", "limits"}.
+
+    A seal of version 1 has no signed text: "signed" is "".
+    """
     found, used = [], set()
     for entry in sealing.events_of_link(book, "seal", link_id):
         body = entry["body"]

@@ -59,13 +59,17 @@ def _head(held: dict) -> list:
 
 def _contents(held: dict) -> list:
     lines = ["1  WHAT IS IN HERE", ""]
-    lines += _item("data/entries", _count(len(held["entries"]), "entry", "entries") + ": what was written down on site, byte for byte.")
+    lines += _item(
+        "data/entries", _count(len(held["entries"]), "entry", "entries") + ": what was written down on site, byte for byte."
+    )
     lines += _item("data/photos", _count(len(held["photos"]), "photo", "photos") + ", named by SHA-256.")
     if _signed_files(held):
         lines += _item("data/seals", "The signed texts, with the signatures of the device and its public keys.")
     if held["limits"]:
         lines += _item("data/limits", "The limit sets that the verdicts rest on.")
-    lines += _item("data/record.pdf", "The commissioning record. Only in a package that the office made, not in one from a phone.")
+    lines += _item(
+        "data/record.pdf", "The commissioning record. Only in a package that the office made, not in one from a phone."
+    )
     lines += _item("data/plan.*", "The route for maps, WGS84 (GeoJSON, KML, GPX): " + left_out_words(held["places"]))
     tables = ["stations.csv", "readings.csv"] + held["tables"] + ["checks.csv"]
     lines += _item("data/*.csv", ", ".join(tables) + ": tables for a spreadsheet. " + _CSV)
@@ -134,10 +138,16 @@ def _seal(seal: dict, shown: dict, held: dict) -> list:
     people = [one_line(signed["name"]) + " (" + one_line(signed.get("role") or "no role") + ")" for signed in shown["signatures"]]
     lines = _wrapped("Revision " + str(shown["revision"]) + ", " + when(shown["at"]) + ", signed by " + "; ".join(people) + ".")
     if not seal["signed"]:
-        return lines + _wrapped(
-            "  This seal is of an older form, without a device's key. Its entry, data/entries/" + seal["id"] + ".json, lists the SHA-256 of "
-            "what it covers."
-        ) + [""]
+        return (
+            lines
+            + _wrapped(
+                "  This seal is of an older form, without a device's key. Its entry, data/entries/"
+                + seal["id"]
+                + ".json, lists the SHA-256 of "
+                "what it covers."
+            )
+            + [""]
+        )
     file = "data/seals/" + seal["file"]
     lines += ["", "  openssl dgst -sha256 -verify " + file + ".pem -signature " + file + ".sig " + file + ".json", ""]
     lines.append("  Key thumbprint (RFC 7638): " + one_line(shown.get("key") or ""))
@@ -146,7 +156,9 @@ def _seal(seal: dict, shown: dict, held: dict) -> list:
         lines.append("  The office knows this key: " + one_line(words) + ".")
     state = held["signatures"].get(seal["id"])
     if state:
-        lines.append("  When the package was made the signature was " + ("good." if state == "good" else "NOT GOOD: do not rely on it."))
+        lines.append(
+            "  When the package was made the signature was " + ("good." if state == "good" else "NOT GOOD: do not rely on it.")
+        )
     return lines + [""]
 
 
@@ -157,8 +169,14 @@ def _covers(held: dict) -> list:
     seal, newest = held["seals"][-1], held["link"]["seals"][-1]
     covered = [_count(len(seal["entries"]), "entry", "entries"), _count(len(seal["photos"]), "photo", "photos")]
     if seal["signed"]:
-        covered += [_count(len(seal["limits"]), "limit set", "limit sets"), "the verdicts", "the list before signing and what was acknowledged"]
-    lines += _wrapped("Revision " + str(newest["revision"]) + " covers " + ", ".join(covered) + ", and the names and roles of who signed.")
+        covered += [
+            _count(len(seal["limits"]), "limit set", "limit sets"),
+            "the verdicts",
+            "the list before signing and what was acknowledged",
+        ]
+    lines += _wrapped(
+        "Revision " + str(newest["revision"]) + " covers " + ", ".join(covered) + ", and the names and roles of who signed."
+    )
     lines += [""] + _wrapped(
         "It does not cover record.pdf, the plans, the tables and this text: they were made from the entries and can be made from them again. "
         "It does not say that what was written was true, nor that a name or a phone's clock was right; it shows that nothing was changed "

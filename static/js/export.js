@@ -34,7 +34,8 @@ function base64(buffer) {
   return btoa(text);
 }
 
-function download(blob, name) {
+/** Hands a file to the browser's download. */
+export function download(blob, name) {
   const address = URL.createObjectURL(blob);
   const link = Object.assign(document.createElement("a"), { href: address, download: name });
   document.body.append(link);

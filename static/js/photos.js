@@ -79,6 +79,15 @@ async function asItCame(file, type) {
 const shown = new Map();
 
 /**
+ * A photo as it was taken: from this phone, else fetched. Throws a PhotoError that says why it is not to be had.
+ * @param {string} key SHA-256
+ * @returns {Promise<{sha256: string, type: string, bytes: ArrayBuffer}>}
+ */
+export async function originalOf(key) {
+  return (await store.photo(key)) ?? (await fetched(key));
+}
+
+/**
  * An address to show a photo with. One that only the server has is fetched, checked against its hash, and kept.
  * @param {string} key SHA-256
  * @returns {Promise<string>}
@@ -89,7 +98,7 @@ export async function photoUrl(key) {
 }
 
 async function blobOf(key) {
-  const kept = (await store.photo(key)) ?? (await fetched(key));
+  const kept = await originalOf(key);
   const original = new Blob([kept.bytes], { type: kept.type });
   if (!UNDECODABLE.test(kept.type) || (await canShow(original))) return original;
   const jpeg = kept.jpeg ?? (await rendition(key).catch(() => null));

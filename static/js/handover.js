@@ -1,0 +1,91 @@
+/** The handover package of a link, made on the phone without signal: the same as the office's, but without the PDF. */
+
+import { Bag } from "./bag.js";
+import { derOf, pemOf } from "./der.js";
+import { localTime, sha256 } from "./ids.js";
+import { isGood } from "./key.js";
+import { originalOf } from "./photos.js";
+import * as store from "./store.js";
+
+/** Something came while the package was made; the message says what to do. */
+export class Changed extends Error {}
+
+const bytesOf = (text) => new TextEncoder().encode(text);
+
+/**
+ * @param {{book: string, link: string}} which
+ * @param {{core: Function, openBook: Function, status: {online: boolean}}} app
+ * @param {(words: string, done: number, all: number) => void} onProgress
+ * @returns {Promise<{file: File, missing: string[]}>} the zip, and SHA-256 of photos that are not to be had here
+ */
+export async function makePackage({ book, link }, app, onProgress) {
+  await app.openBook(book);
+  const { name, photos } = await app.core("handover_photos", { book, link });
+  const bag = new Bag(name);
+  const here = await addPhotos(bag, photos, app, onProgress);
+  onProgress("Working out plans and tables …", photos.length, photos.length);
+  const signatures = await judged(book, app);
+  const asked = await app.core("handover", { book, link, made_at: localTime(), signatures, photos_here: here });
+  if (asked.name !== name || asked.photos.length + asked.photos_missing.length !== photos.length)
+    throw new Changed("Something new came for this link while the package was made. Make it again.");
+  await addTexts(bag, asked);
+  const zip = await bag.close(asked.info, app.core);
+  return { file: new File([zip], `${name}.zip`, { type: zip.type }), missing: asked.photos_missing };
+}
+
+/** One photo at a time. Gives the SHA-256 of those that went in. */
+async function addPhotos(bag, photos, app, onProgress) {
+  const here = [];
+  for (const [place, [key]] of photos.entries()) {
+    onProgress(`Photo ${place + 1} of ${photos.length}`, place, photos.length);
+    const bytes = await photoBytes(key, app);
+    if (!bytes) continue;
+    await bag.add(`data/photos/${key}.${endingOf(bytes)}`, bytes, true);
+    here.push(key);
+  }
+  return here;
+}
+
+/** The photo as it was taken, or null: not on this phone and not to be fetched, or damaged here. */
+async function photoBytes(key, app) {
+  try {
+    const kept = app.status.online ? await originalOf(key) : await store.photo(key);
+    return kept && (await sha256(kept.bytes)) === key ? new Uint8Array(kept.bytes) : null;
+  } catch {
+    return null;
+  }
+}
+
+/** The ending by the first bytes, as the office tells it. */
+export function endingOf(bytes) {
+  const start = new TextDecoder("latin1").decode(bytes.subarray(0, 12));
+  if (start.startsWith("\xff\xd8\xff")) return "jpg";
+  if (start.startsWith("\x89PNG\r\n\x1a\n")) return "png";
+  if (start.startsWith("RIFF") && start.slice(8) === "WEBP") return "webp";
+  return /^....ftyp(heic|heix|heim|heis|hevc|hevx|mif1|msf1)/s.test(start) ? "heic" : "bin";
+}
+
+/** @returns {Promise<Record<string, "good" | "bad">>} what the browser says of each seal's signature */
+async function judged(book, app) {
+  const seals = await app.core("seals", { texts: await store.textsOf(book) });
+  const found = {};
+  for (const { id, key, signature, text } of seals) found[id] = (await isGood(key, signature, text)) ? "good" : "bad";
+  return found;
+}
+
+async function addTexts(bag, { entries, limits, seals, files }) {
+  for (const id of entries) await bag.add(`data/entries/${id}.json`, bytesOf((await store.entry(id)).text));
+  const held = limits.length ? await limitTexts() : {};
+  for (const id of limits) await bag.add(`data/limits/${id}.json`, bytesOf(held[id]));
+  for (const { file, jwk, signature } of seals) {
+    await bag.add(`data/seals/${file}.pem`, bytesOf(pemOf(jwk)));
+    await bag.add(`data/seals/${file}.sig`, derOf(signature));
+  }
+  for (const [path, text] of files) await bag.add(path, bytesOf(text));
+}
+
+/** The limit sets as text, from what core was started with. */
+async function limitTexts() {
+  const response = await fetch("/core.json");
+  return (await response.json()).limits;
+}
