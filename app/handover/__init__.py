@@ -29,6 +29,7 @@ class Asked:
     answer: dict[str, Any]
     texts: dict[str, str]
     damaged: list[str]
+    signatures: dict[str, str]
 
     @property
     def name(self) -> str:
@@ -52,7 +53,7 @@ def asked(core: Any, texts: list[str], link: str, made_at: str, photos: FindPhot
     answer = core("handover", link=link, made_at=made_at, signatures=signatures, keys=keys or {}, photos_here=here)
     wanted = set(answer["entries"])
     held = {name: text for text in texts if (name := json.loads(text)["id"]) in wanted}
-    return Asked(answer, held, damaged)
+    return Asked(answer, held, damaged, signatures)
 
 
 def _photos_here(named: list[list[str]], photos: FindPhoto) -> tuple[list[str], list[str]]:
