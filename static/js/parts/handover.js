@@ -13,7 +13,7 @@ const MEGABYTE = 1024 * 1024;
 
 export function handoverPanel(model, app) {
   const state = made.get(model.link) ?? { stage: "none" };
-  return html`<section class="panel" aria-labelledby="handover-title">
+  return html`<section class="panel handover" aria-labelledby="handover-title">
     <h2 id="handover-title">To hand over</h2>
     <p>
       One zip with everything of this link: entries, photos, seals, plans for maps, tables, and how to check it. Made on this phone,
