@@ -15,16 +15,17 @@ class Panels:
         self._ports = {}  # panel -> {port: True}
 
     def record(self, room: str, end: str, name: str, port: str) -> str:
-        """The panel that an end is on. The same port again on a panel of that name has to be another panel; so has one without a name."""
+        """The panel that an end is on; its code is its short name, or the letter before the port's number. The same port again on a panel of that name has to be another panel; so has one without a name."""
         panel = room + " panel " + folded(name)
         if not name or (port and folded(port) in self._ports.get(panel, {})):
             panel = room + " panel of " + end
         ports = self._ports.setdefault(panel, {})
         if port:
             ports[folded(port)] = True
+        code = folded(name) if is_short(name, 4) else letters_before(folded(port))
         codes = self._codes.setdefault(room, {})
-        if is_short(name, 4) and panel not in codes and folded(name) not in codes.values():
-            codes[panel] = folded(name)
+        if code and panel not in codes and code not in codes.values():
+            codes[panel] = code
         return panel
 
     def code(self, room: str, panel: str) -> str:
@@ -37,8 +38,10 @@ class Panels:
             place += 1
         return codes[panel]
 
-    def port_code(self, panel: str, port: str) -> str:
-        """The port as recorded where that is short, else the next number on its panel; numbers have two digits."""
+    def port_code(self, room: str, panel: str, port: str) -> str:
+        """The port as recorded where that is short, without its panel's letter; else the next number on its panel; numbers have two digits."""
+        if letters_before(folded(port)) and letters_before(folded(port)) == self._codes[room].get(panel):
+            port = port[len(letters_before(folded(port))) :]
         if not is_short(port, 12):
             port = self._free_port(self._ports[panel])
         return "0" + port if len(port) == 1 and port in DIGITS else port
@@ -59,6 +62,15 @@ def is_short(words: str, most: int) -> bool:
 def has_digit(words: str) -> bool:
     """Is any digit in it."""
     return any([character in DIGITS for character in words])
+
+
+def letters_before(port: str) -> str:
+    """'A' of a port that is written with its panel, 'A12': one or two letters, then digits only. Else nothing."""
+    count = 0
+    while count < len(port) and port[count] in LETTERS:
+        count += 1
+    rest = port[count:]
+    return port[:count] if 1 <= count <= 2 and rest and all([character in DIGITS for character in rest]) else ""
 
 
 def letters(place: int) -> str:

@@ -96,7 +96,7 @@ class Scheme:
         key = (subject, "panel:" + side)
         panel = self.same[key]
         value = self.put(key, self._shared.get(panel) or space + "-" + self._panels.code(room, panel), panel)
-        port = self._panels.port_code(panel, self.recorded(link, side, "port"))
+        port = self._panels.port_code(room, panel, self.recorded(link, side, "port"))
         joint = "" if port[:1] in DIGITS and value[-1:] not in DIGITS else "-"
         self.put((subject, "port:" + side), value + joint + port, "port " + subject + ":" + side)
         bar = self.same[(subject, "bar:" + side)]

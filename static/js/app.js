@@ -10,6 +10,7 @@ import * as position from "./position.js";
 import * as stage from "./stage.js";
 import * as store from "./store.js";
 import { makeSync } from "./sync.js";
+import { takeScannedAddress } from "./scanned.js";
 import { isReady, takeUpdate, watchForUpdates } from "./update.js";
 
 const OTHER_TABS = "BroadcastChannel" in window ? new BroadcastChannel("spanbook") : null;
@@ -71,6 +72,7 @@ export async function start() {
   status.lastSync = (await store.setting.get("lastSync")) ?? null;
   app.describe = await describing;
   const main = makePlaces();
+  takeScannedAddress();
   await sync.count();
   OTHER_TABS?.addEventListener("message", ({ data }) => otherTabWrote(data));
   await stage.mount(app, main);

@@ -5,6 +5,8 @@ import * as benchForm from "./screens/bench-form.js";
 import * as books from "./screens/books.js";
 import * as check from "./screens/check.js";
 import * as checks from "./screens/checks.js";
+import * as found from "./screens/found.js";
+import * as labels from "./screens/labels.js";
 import * as limitSet from "./screens/limit-set.js";
 import * as limits from "./screens/limits.js";
 import * as link from "./screens/link.js";
@@ -33,6 +35,7 @@ const ROUTES = [
   { pattern: "/bench/:name", screen: benchForm, form: true, needsName: false },
   { pattern: "/limits", screen: limits, ...reads },
   { pattern: "/limits/:id", screen: limitSet, ...reads },
+  { pattern: "/l/:code", screen: found, ...reads },
   { pattern: "/book/new", screen: newBook, ...writes },
   { pattern: "/book/:book", screen: site, ...reads },
   { pattern: "/book/:book/edit/:kind/:subject", screen: thing, ...writes },
@@ -44,6 +47,7 @@ const ROUTES = [
   { pattern: "/book/:book/link/:link/check", screen: check, form: true, needsName: true },
   { pattern: "/book/:book/link/:link/sign", screen: sign, ...writes },
   { pattern: "/book/:book/link/:link/record", screen: record, ...reads },
+  { pattern: "/book/:book/link/:link/labels", screen: labels, ...writes },
 ];
 
 /**

@@ -54,6 +54,7 @@ function pick({ kind, subject, site, link }) {
     protector: () => link.protectors,
     limit: () => [...link.limits, ...link.limits_taken_off, emptyLimit(subject)],
     load: () => link.loads,
+    identifier: () => link.identifiers,
   };
   return among[kind]().find((thing) => thing?.subject === subject) ?? null;
 }
@@ -68,6 +69,7 @@ const emptyLimit = (subject) => ({ subject, kind: "limit", fields: {}, heads: []
 export function identity({ kind, book, subject, link }) {
   if (kind === "site") return { subject: book };
   if (kind === "limit") return { subject, link, what: subject.slice(subject.lastIndexOf(":") + 1) };
+  if (kind === "identifier") return { subject, link, what: subject.slice(subject.indexOf(":identifier:") + 12) };
   if (kind === "end") return { subject, link, side: subject.slice(subject.lastIndexOf(":") + 1) };
   const named = subject === "new" ? {} : { subject };
   return ["station", "bond", "protector", "load"].includes(kind) ? { ...named, link } : named;

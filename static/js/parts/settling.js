@@ -71,6 +71,7 @@ function hint(site, conflict, app) {
 
 function thingName(site, { kind, subject, view }, app) {
   if (kind === "limit") return `the limit of ${limitAbout(subject, app)?.label.toLowerCase() ?? "this link"}`;
+  if (kind === "identifier") return "a label";
   if (kind === "site") return nameOf(site.site, "the site");
   if (kind === "link") return nameOf(view, "the link");
   if (kind === "end") return subject.endsWith(":near") ? "the near end" : "the far end";

@@ -86,6 +86,7 @@ function header(model, app, jobs) {
     ${notesOfLink(shown)}
     <div class="strip-jobs">
       <button type="button" class="quiet-button" @click=${() => jobs.note(null)}>Note on the link</button>
+      <a class="quiet-button" href=${`${base}/labels`}>Labels</a>
       <a class="quiet-button" href=${`${base}/bench`}>Bench</a>
     </div>
   </header>`;

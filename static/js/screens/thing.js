@@ -22,6 +22,7 @@ const TITLES = {
   protector: "Surge protector",
   limit: "Own limit",
   load: "Load",
+  identifier: "Identifier",
 };
 
 export async function load({ book, kind, subject, link: linkId = "", then = "", at = "", ...defaults }, app) {
@@ -56,6 +57,7 @@ function keyOf({ book, kind, subject, linkId, defaults }) {
 
 function titleOf(kind, thing, { side }) {
   if (kind === "end") return side === "far" || thing?.subject.endsWith(":far") ? "Far end" : "Near end";
+  if (kind === "identifier") return "Identifier on a label";
   return thing ? `${TITLES[kind]}: ${nameOf(thing) || "without a name"}` : `New ${TITLES[kind].toLowerCase()}`;
 }
 
