@@ -4,13 +4,12 @@ It is a bag (BagIt 1.0, RFC 8493). The texts are made here, so that the office a
 the kept bytes (entries, photos, limit sets, and the record as PDF where it can be made) and packs them.
 """
 
-from . import handover_places, handover_plan, handover_readings, handover_tables, handover_words, sealing, views
+from . import handover_places, handover_plan, handover_readings, handover_tables, handover_words, limits, sealing, views
 from .checks.base import field
 from .entries import sha256_hex
 from .handover_text import one_line
 from .ordering import ascending, in_order
 from .record_words import Names
-from .textform import loads
 
 _LONGEST_NAME_BYTES = 80
 
@@ -29,7 +28,8 @@ def _photos(book: object, link_id: str) -> list:
             types[str(entry["body"]["sha256"])] = str(entry["body"].get("type") or "")
     for seal in _seals(book, link_id):
         for sha256 in seal["photos"]:
-            types.setdefault(sha256, "")
+            if isinstance(sha256, str):
+                types.setdefault(sha256, "")
     return [[sha256, types[sha256]] for sha256 in ascending(types)]
 
 
@@ -54,7 +54,7 @@ def build(
         "made_at": made_at,
         "entries": ids,
         "seals": seals,
-        "limits": _limits(book, link_id, seals),
+        "limits": _limits(judged["checks"], seals),
         "photos": [photo for photo in named if here is None or photo[0] in here],
         "photos_missing": [photo[0] for photo in named if here is not None and photo[0] not in here],
         "places": handover_places.places(site, link),
@@ -113,35 +113,23 @@ def _seals(book: object, link_id: str) -> list:
     """
     found, used = [], set()
     for entry in sealing.events_of_link(book, "seal", link_id):
-        body = entry["body"]
-        covers = loads(body["signed"]) if entry["v"] > 1 else body["covers"]
-        file = "revision-" + str(covers.get("revision") or body.get("revision") or 1)
-        if file in used:  # two phones that did not know of each other
-            file += "-" + entry["id"][-12:]
-        used.add(file)
-        found.append(
-            {
-                "id": entry["id"],
-                "file": file,
-                "signed": body.get("signed", ""),
-                "jwk": body.get("key"),
-                "signature": body.get("signature", ""),
-                "entries": covers["entries"],
-                "photos": covers.get("photos") or [],
-                "limits": covers.get("limits") or [],
-            }
-        )
+        says = sealing.parts_of(book, entry)
+        if says:
+            file = "revision-" + str(says["revision"])
+            if file in used:  # two phones that did not know of each other
+                file += "-" + entry["id"][-12:]
+            used.add(file)
+            found.append({name: says[name] for name in ("jwk", "signature", "entries", "photos", "limits")})
+            found[-1]["id"], found[-1]["file"], found[-1]["signed"] = entry["id"], file, says["text"] or ""
     return found
 
 
-def _limits(book: object, link_id: str, seals: list) -> list:
+def _limits(checks: list, seals: list) -> list:
     """Ids of the limit sets that a seal names, or that a seal would name now; those that this program holds."""
-    from .limits import file_ids
-
-    named = {row[0] for row in sealing.cover(book, link_id).get("limits") or []}
+    named = set(sealing.limit_files(checks))
     for seal in seals:
         named.update([row[0] for row in seal["limits"]])
-    return [file_id for file_id in file_ids() if file_id in named]
+    return [file_id for file_id in limits.file_ids() if file_id in named]
 
 
 def folder_name(name: str, seals: list) -> str:

@@ -7,14 +7,12 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from app import engine, handover, record
+from app import engine, handover
 from app.handover import Asked, Progress
+from app.record import made
 from app.store import entries, keys
 from app.store.database import now
-from app.store.images import NotShown, rendition
 from app.store.photos import Photo, PhotoFolder
-
-_RECORD_PHOTO_PX = 1600
 
 
 class NoSuchLink(LookupError):
@@ -28,19 +26,20 @@ def make(
 
     Errors: NoSuchLink; OSError when the file can't be written; record.RecordError when the record can't be set.
     """
-    texts = entries.texts_of(db, book)
-    if not texts:
+    kept = entries.kept_of(db, book)
+    if not kept:
         raise NoSuchLink(f"there is no book {book}. Books here: {', '.join(entries.books(db)) or 'none'}.")
     known, made_at = keys.words(db), now()
 
     def photo(sha256: str) -> Photo | None:
         return folder.find(db, sha256)
 
+    texts = [one.text for one in kept]
     with engine.opened(book, texts) as core:
         found = link_id(core, link)
         asked = handover.asked(core, texts, found, made_at, photo, known)
-        model = core("record", link=found, made_at=made_at, signatures=asked.signatures, keys=known)
-    pdf = record.pdf(model, lambda sha256: _as_jpeg(photo(sha256)), paper)
+        model = made.asked(core, book, kept, found, made_at, known)
+    pdf = made.pdf(model, made.photo_bytes(db, folder), paper, progress)
     handover.write(path, asked, photo, pdf, progress)
     return asked
 
@@ -55,10 +54,3 @@ def link_id(core: Any, given: str) -> str:
     if found:
         raise NoSuchLink(f"{len(found)} links are called '{given}'. Give the id of one: {listed}.")
     raise NoSuchLink(f"there is no link '{given}' in this book. Links: {listed}.")
-
-
-def _as_jpeg(photo: Photo | None) -> bytes | None:
-    try:
-        return rendition(photo.path, _RECORD_PHOTO_PX) if photo else None
-    except NotShown:
-        return None
