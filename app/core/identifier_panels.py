@@ -15,7 +15,10 @@ class Panels:
         self._ports = {}  # panel -> {port: True}
 
     def record(self, room: str, end: str, name: str, port: str) -> str:
-        """The panel that an end is on; its code is its short name, or the letter before the port's number. The same port again on a panel of that name has to be another panel; so has one without a name."""
+        """The panel that an end is on; its code is its short name, or the letter before the port's number.
+
+        The same port again on a panel of that name has to be another panel; so has one without a name.
+        """
         panel = room + " panel " + folded(name)
         if not name or (port and folded(port) in self._ports.get(panel, {})):
             panel = room + " panel of " + end
