@@ -20,12 +20,12 @@ class Panels:
         The same port again on a panel of that name has to be another panel; so has one without a name.
         """
         panel = room + " panel " + folded(name)
-        if not name or (port and folded(port) in self._ports.get(panel, {})):
+        if not name or (port and port_number(port) in self._ports.get(panel, {})):
             panel = room + " panel of " + end
         ports = self._ports.setdefault(panel, {})
         if port:
-            ports[folded(port)] = True
-        code = folded(name) if is_short(name, 4) else letters_before(folded(port))
+            ports[port_number(port)] = True
+        code = name if is_code(name, 4) else letters_before(folded(port))
         codes = self._codes.setdefault(room, {})
         if code and panel not in codes and code not in codes.values():
             codes[panel] = code
@@ -51,7 +51,7 @@ class Panels:
 
     def _free_port(self, ports: dict) -> str:
         number = 1
-        while str(number) in ports or "0" + str(number) in ports:
+        while str(number) in ports:
             number += 1
         ports[str(number)] = True
         return str(number)
@@ -60,6 +60,11 @@ class Panels:
 def is_short(words: str, most: int) -> bool:
     """Is it a code rather than a name: up to `most` plain letters, digits, hyphens, points."""
     return 1 <= len(words) <= most and all([character in _SHORT for character in words])
+
+
+def is_code(words: str, most: int) -> bool:
+    """Is a short name a code: in capitals and digits ("HQ", "B1"), not a word ("Shed")."""
+    return is_short(words, most) and words == folded(words)
 
 
 def has_digit(words: str) -> bool:
@@ -74,6 +79,12 @@ def letters_before(port: str) -> str:
         count += 1
     rest = port[count:]
     return port[:count] if 1 <= count <= 2 and rest and all([character in DIGITS for character in rest]) else ""
+
+
+def port_number(port: str) -> str:
+    """For comparing ports of one panel: 1, 01 and A1 are the same."""
+    words = folded(port)
+    return words[len(letters_before(words)) :].lstrip("0")
 
 
 def letters(place: int) -> str:

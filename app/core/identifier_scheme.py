@@ -11,7 +11,7 @@ written down, taken-off things included, so that a later entry does not move a n
 
 from .checks.base import field
 from .identifier_kinds import SIDES, folded
-from .identifier_panels import DIGITS, Panels, has_digit, is_short
+from .identifier_panels import DIGITS, Panels, has_digit, is_code, is_short
 from .numbers import trimmed
 from .ordering import in_order
 
@@ -65,14 +65,21 @@ class Scheme:
         self._main_rooms.setdefault(building, space)
 
     def _typed_for_shared(self) -> dict:
-        """What was typed for a panel or bar on the oldest of the links that share it."""
+        """What was typed for a panel or bar: {the real thing: [[key, text]...]}, oldest link first."""
         found = {}
         for link in self.links:
             for what in ("panel:near", "panel:far", "bar:near", "bar:far"):
                 key = (link["subject"], what)
                 if key in self.typed:
-                    found.setdefault(self.same[key], self.typed[key])
+                    found.setdefault(self.same[key], []).append([key, self.typed[key]])
         return found
+
+    def _typed_elsewhere(self, key: tuple) -> str:
+        """What was typed for the same panel or bar on another link: it is the default here."""
+        for other, text in self._shared.get(self.same[key], []):
+            if other != key:
+                return text
+        return ""
 
     def _link(self, link: dict) -> None:
         subject = link["subject"]
@@ -95,13 +102,13 @@ class Scheme:
         space, room = self.value[(subject, "space:" + side)], self.same[(subject, "space:" + side)]
         key = (subject, "panel:" + side)
         panel = self.same[key]
-        value = self.put(key, self._shared.get(panel) or space + "-" + self._panels.code(room, panel), panel)
+        value = self.put(key, self._typed_elsewhere(key) or space + "-" + self._panels.code(room, panel), panel)
         port = self._panels.port_code(room, panel, self.recorded(link, side, "port"))
         joint = "" if port[:1] in DIGITS and value[-1:] not in DIGITS else "-"
         self.put((subject, "port:" + side), value + joint + port, "port " + subject + ":" + side)
-        bar = self.same[(subject, "bar:" + side)]
+        key = (subject, "bar:" + side)
         name = "-PBB" if self._main_rooms[self.building(link, side)] == room else "-SBB"
-        self.put((subject, "bar:" + side), self._shared.get(bar) or space + name, bar)
+        self.put(key, self._typed_elsewhere(key) or space + name, self.same[key])
 
     def _station(self, key: tuple, station: dict) -> None:
         sign = ALONG.get(field(station, "type"))
@@ -141,7 +148,7 @@ def building_codes(buildings: list) -> tuple:
     codes, defaults, taken = {}, {}, set()
     for building in buildings:
         name = trimmed(field(building, "name") or "")
-        short = name if is_short(name, 5) and folded(name) not in taken else ""
+        short = name if is_code(name, 5) and folded(name) not in taken else ""
         defaults[building["subject"]] = short
         codes[building["subject"]] = trimmed(field(building, "code") or "") or short
         taken.add(folded(codes[building["subject"]]))
