@@ -169,6 +169,24 @@ def _unlikely(draft: dict) -> list:
     ]
 
 
+def _cover(request: dict) -> dict:
+    book = _book(request)
+    checks = views.judged_link(book, request["link"])["checks"]
+    return sealing.cover_now(book, request["link"], checks)
+
+
+def _seal_text(request: dict) -> dict:
+    from . import seal_text
+
+    return seal_text.seal_text(_book(request), request)
+
+
+def _seals(request: dict) -> list:
+    from . import seal_text
+
+    return seal_text.seals_in(request["texts"])
+
+
 def _record(request: dict) -> dict:
     from . import record
 
@@ -180,7 +198,7 @@ def _record(request: dict) -> dict:
         judged["checks"],
         judged["summary"],
         judged["applications"],
-        sealing.cover(book, request["link"]),
+        sealing.cover_now(book, request["link"], judged["checks"]),
         request["made_at"],
     )
 
@@ -297,7 +315,9 @@ _OPERATIONS = {
     "link": lambda request: views.link_view(_book(request), request["link"]),
     "checks": _checks,
     "trend": _trend,
-    "cover": lambda request: sealing.cover(_book(request), request["link"]),
+    "cover": _cover,
+    "seal_text": _seal_text,
+    "seals": _seals,
     "record": _record,
     "handover": _handover,
     "handover_photos": _handover_photos,

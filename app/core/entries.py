@@ -1,23 +1,17 @@
 """Is this text a well-made entry? The same answer on the phone before it is kept and on the server before it is taken."""
 
-import binascii
-import hashlib
 import json
 
-from . import kinds, moments
+from . import kinds, moments, seal_form
 from .errors import Refused
 from .events import check_event
 from .fields import check_thing
+from .hashes import sha256_hex
 from .shapes import check_text, is_id
 
 HEADER = ("id", "book", "kind", "v", "body", "at", "by", "device", "replaces")
 _LONGEST_ENTRY = 2000000
 _DEEPEST = 12
-
-
-def sha256_hex(text: str) -> str:
-    """SHA-256 of a text's UTF-8 bytes, in hexadecimal."""
-    return binascii.hexlify(hashlib.sha256(text.encode()).digest()).decode()
 
 
 def read(text: str) -> dict:
@@ -87,7 +81,8 @@ def _check_header(entry: dict) -> None:
 
 def is_known(entry: dict) -> bool:
     """Does this version of core know the entry's kind and version? What it doesn't know is kept, shown as unknown, and never judged."""
-    return entry["v"] <= kinds.VERSION and (entry["kind"] in kinds.THINGS or entry["kind"] in kinds.EVENT_NAMES)
+    kind = entry["kind"]
+    return entry["v"] <= kinds.newest_version(kind) and (kind in kinds.THINGS or kind in kinds.EVENT_NAMES)
 
 
 def check(text: str) -> dict:
@@ -116,3 +111,5 @@ def check_body(entry: dict) -> None:
         check_thing(kind, body, entry)
     else:
         check_event(kind, body)
+        if kind == "seal":
+            seal_form.check_version(entry)

@@ -6,6 +6,7 @@ from .fields import check_field
 from .marks import check_marks
 from .numbers import parse_decimal
 from .quantities import EXTRA_UNITS, ZONES, quantity
+from .seal_form import check_seal
 from .shapes import HEX, LONGEST_TEXT, RETYPE, check_bounds, check_filled, check_reference, check_text
 from .tables import check_table
 
@@ -173,26 +174,11 @@ def _check_deviation(body: dict) -> None:
     check_filled(body.get("name"), "name", "Say who accepts it.")
 
 
-def _check_seal(body: dict) -> None:
-    check_reference(body.get("link"), "link")
-    covers = body.get("covers")
-    if not isinstance(covers, dict) or not isinstance(covers.get("entries"), list) or not isinstance(covers.get("digest"), str):
-        raise Refused("shape", "covers", "", "entries, photos and digest")
-    signatures = body.get("signatures")
-    if not isinstance(signatures, list) or not signatures:
-        raise Refused("missing", "signatures", "", "at least one signature", "Sign before sealing.")
-    for signature in signatures:
-        if not isinstance(signature, dict) or not isinstance(signature.get("strokes"), list) or not signature["strokes"]:
-            raise Refused("missing", "signature", "", "a drawn signature", "Draw it on the pad.")
-        check_filled(signature.get("name"), "name", "Write who signs.")
-        moments.milliseconds(signature.get("at"), "at")
-
-
 _EVENT_CHECKS = {
     "reading": _check_reading,
     "void": _check_void,
     "photo": _check_photo,
     "note": _check_note,
     "deviation": _check_deviation,
-    "seal": _check_seal,
+    "seal": check_seal,
 }

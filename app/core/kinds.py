@@ -345,3 +345,9 @@ THING_NAMES = ["site", "building", "corner", "link", "end", "station", "bond", "
 EVENT_NAMES = ["reading", "void", "photo", "note", "deviation", "seal"]
 BELONGS_TO_LINK = ["end", "station", "bond", "protector", "load", "limit", "identifier", "reading", "void", "deviation", "seal"]
 VERSION = 1
+VERSIONS = {"seal": 2}  # kinds that have a newer form; their first one is read too
+
+
+def newest_version(kind: str) -> int:
+    """The newest form of a kind's entries that this core writes and reads."""
+    return VERSIONS.get(kind, VERSION)

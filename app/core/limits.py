@@ -13,22 +13,29 @@ A row: ``{"id", "what": what it is a limit of (where its keys don't tell), "valu
 """
 
 from .errors import Refused
+from .hashes import sha256_hex
 from .textform import loads
 
 _FILES = {}
+_TEXTS = {}
 _ROWS = {}
+_HASHES = {}
 _FOUND = {}  # what `rows` gave, since the same is asked for each strand and pair
 
 
 def configure(texts: dict) -> int:
     """Take the limit files: {file id: JSON text}. Result: how many. Errors: Refused("shape") for a text that is no limit file."""
-    files, found = {}, {}
+    files, found, written = {}, {}, {}
     for name in sorted(texts):
         held = _read(name, texts[name])
         files[held["id"]] = held
+        written[held["id"]] = texts[name]
         found[held["id"]] = {row["id"]: row for row in held["rows"]}
     _FILES.clear()
     _FILES.update(files)
+    _TEXTS.clear()
+    _TEXTS.update(written)
+    _HASHES.clear()
     _ROWS.clear()
     _FOUND.clear()
     _ROWS.update(found)
@@ -48,6 +55,14 @@ def _read(name: str, text: str) -> dict:
 def file_ids() -> list:
     """Ids of all limit files, sorted."""
     return sorted(_FILES)
+
+
+def sha256(file_id: str) -> str:
+    """SHA-256 of a limit file's text as it was configured, in hexadecimal. Errors: Refused("unknown")."""
+    _file(file_id)
+    if file_id not in _HASHES:
+        _HASHES[file_id] = sha256_hex(_TEXTS[file_id])
+    return _HASHES[file_id]
 
 
 def _file(file_id: str) -> dict:

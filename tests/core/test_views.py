@@ -76,6 +76,10 @@ def test_a_seal_covers_the_exact_bytes_of_the_entries_of_its_link() -> None:
     rows = sorted((id_of(text), hashlib.sha256(text.encode()).hexdigest()) for text in covered)
     assert [tuple(row) for row in cover["entries"]] == rows
     lines = "".join(f"{entry_id} {sha}\n" for entry_id, sha in rows)
+    assert cover["limits"], "the depth rule and what else this link is judged by"
+    for name, sha in cover["limits"]:
+        assert sha == hashlib.sha256((engine.CORE / "limits" / f"{name}.json").read_bytes()).hexdigest()
+        lines += f"limits {name} {sha}\n"
     assert cover["digest"] == hashlib.sha256(lines.encode()).hexdigest()
 
 
