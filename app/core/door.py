@@ -181,6 +181,12 @@ def _seal_text(request: dict) -> dict:
     return seal_text.seal_text(_book(request), request)
 
 
+def _sign_off(request: dict) -> dict:
+    from . import sign_off
+
+    return sign_off.sign_off(_book(request), request["link"])
+
+
 def _seals(request: dict) -> list:
     from . import seal_text
 
@@ -317,6 +323,7 @@ _OPERATIONS = {
     "trend": _trend,
     "cover": _cover,
     "seal_text": _seal_text,
+    "sign_off": _sign_off,
     "seals": _seals,
     "record": _record,
     "handover": _handover,

@@ -101,6 +101,7 @@ CABLE_METAL = [
     ["open", "Metal, neither bonded nor interrupted"],
 ]
 LAYING = [["duct", "In duct"], ["direct", "Direct in the ground"], ["aerial", "Aerial"], ["surface", "On a surface"]]
+LOCATED = [["yes", "Located and marked"], ["no", "Not located"], ["nothing_near", "Nothing of others is near"]]
 RULES = [["simple", "Simple acceptance"], ["guarded", "Guarded by the stated uncertainty"]]
 METHODS = [["one_cord", "One-cord"], ["two_cord", "Two-cord"], ["three_cord", "Three-cord"]]
 DIRECTIONS = [["near_to_far", "Near to far"], ["far_to_near", "Far to near"]]
@@ -155,6 +156,8 @@ LINK = [
         high="1.6",
     ),
     _f("laying", "Laid", "word", words=LAYING),
+    _f("services_located", "Other services on the route", "word", words=LOCATED, hint="Cables and pipes of others, before digging"),
+    _f("services_reference", "Who located them, and reference", "text"),
     _f("burial_rule", "Depth judged by", "word", words_from="burial_rules"),
     _f("project_depth", "Project's own least depth", "quantity", units=["mm", "m", "in"]),
     _f("project_depth_source", "Where that depth is written", "text"),

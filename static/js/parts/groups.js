@@ -13,7 +13,10 @@ const GROUPS = {
     ["Judged by", ["limit_set", "decision_rule", "loss_directions", "application", "rate", "project_loss_limit", "project_limit_source"]],
     [
       "In the ground",
-      ["burial_rule", "project_depth", "project_depth_source", "electrode_reference", "cable_metal", "screened", "mark_unit"],
+      [
+        ...["services_located", "services_reference", "burial_rule", "project_depth", "project_depth_source"],
+        ...["electrode_reference", "cable_metal", "screened", "mark_unit"],
+      ],
     ],
     ["Surges", ["port_withstand", "port_withstand_source"]],
     ["From the maker", ["reach", "reach_source", "loop_limit", "velocity", "group_index"]],
