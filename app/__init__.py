@@ -14,7 +14,8 @@ def create_app(data: str | os.PathLike[str] | None = None, **settings: object) -
     # Imported here so that `app.core` and the calculators start without the web parts.
     from flask import Flask
 
-    from app import config, office, paths, shell
+    from app import client, config, office, paths, shell
+    from app.office.jobs import Jobs
     from app.store import database, index
     from app.store.settings import secret_key
     from app.sync import context, cookie, errors, guard, photos, routes, signing_in
@@ -31,11 +32,12 @@ def create_app(data: str | os.PathLike[str] | None = None, **settings: object) -
     app = Flask(__name__, static_folder=None)
     app.config.update(config.flask_settings(key), DATABASE=str(folder / "spanbook.db"), PHOTOS=str(folder / "photos"))
     app.config.update(settings)
+    app.extensions["spanbook_jobs"] = Jobs(folder / "being-made")
     app.session_interface = cookie.SessionCookie()
     context.register(app)
     errors.register(app)
     guard.register(app, shell.content_security_policy())
     signing_in.limiter.init_app(app)
-    for blueprint in (shell.blueprint, routes.blueprint, photos.blueprint, office.blueprint):
+    for blueprint in (shell.blueprint, routes.blueprint, photos.blueprint, office.blueprint, client.blueprint):
         app.register_blueprint(blueprint)
     return app

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import signal
 import socket
 import ssl
 from pathlib import Path
@@ -65,8 +66,13 @@ def network_address() -> str:
             return "127.0.0.1"
 
 
+def _end(*_: object) -> None:
+    raise SystemExit(0)
+
+
 def run(server: Server) -> None:
-    """Serve until interrupted."""
+    """Serve until interrupted or told to end, tidied up either way."""
+    signal.signal(signal.SIGTERM, _end)
     try:
         server.serve()
     except (KeyboardInterrupt, SystemExit):

@@ -187,6 +187,12 @@ def _sign_off(request: dict) -> dict:
     return sign_off.sign_off(_book(request), request["link"])
 
 
+def _verify(request: dict) -> dict:
+    from . import verification
+
+    return verification.verify(request)
+
+
 def _seals(request: dict) -> list:
     from . import seal_text
 
@@ -226,6 +232,18 @@ def _handover_tags(request: dict) -> list:
     from . import handover
 
     return handover.tags(request["payload"], request["info"])
+
+
+def _since_signing(request: dict) -> dict:
+    """What came after the newest seal of a link, and verdicts that it signed and that differ now, a sentence each."""
+    from . import seal_changes
+
+    book, link_id = _book(request), request["link"]
+    seals = views.link_view(book, link_id)["seals"]
+    if not seals:
+        return {"entries": [], "verdicts": []}
+    verdicts = seal_changes.verdict_words(seals[-1]["verdicts"], views.judged_link(book, link_id)["checks"])
+    return {"entries": seal_changes.entry_words(book, link_id, seals[-1]["after"]), "verdicts": verdicts}
 
 
 def _picture(request: dict) -> dict:
@@ -325,6 +343,8 @@ _OPERATIONS = {
     "seal_text": _seal_text,
     "sign_off": _sign_off,
     "seals": _seals,
+    "verify": _verify,
+    "since_signing": _since_signing,
     "record": _record,
     "handover": _handover,
     "handover_photos": _handover_photos,

@@ -6,4 +6,4 @@ from flask import Blueprint
 
 blueprint = Blueprint("office", __name__, url_prefix="/office", template_folder="templates")
 
-from app.office import labels, limits, pages, people, session  # noqa: E402, F401  (their views register on the blueprint)
+from app.office import labels, limits, link, making, pages, people, session, sharing  # noqa: E402, F401  (their views register)

@@ -7,7 +7,7 @@ from wtforms import HiddenField, PasswordField, SelectField, StringField, Submit
 from wtforms.fields import SelectChoice
 from wtforms.validators import InputRequired, Length
 
-from app.config import PASSWORD_LEAST_CHARACTERS
+from app.config import PASSWORD_LEAST_CHARACTERS, SHARE_NOTE_LONGEST
 
 _ROLES = [SelectChoice("installer", "Installer"), SelectChoice("office", "Office: may also add people")]
 _FILL_IN = InputRequired("Fill this in.")
@@ -37,6 +37,16 @@ class PasswordForm(FlaskForm):
 
     password = PasswordField("New password", [_FILL_IN, _NEW_PASSWORD], render_kw={"autocomplete": "new-password"})
     submit = SubmitField("Change password")
+
+
+class ShareForm(FlaskForm):
+    """A link for a client."""
+
+    for_whom = StringField(
+        "For whom (a note for the office)", [Length(max=SHARE_NOTE_LONGEST)], render_kw={"autocomplete": "off"}
+    )
+    last_day = StringField("Last day (empty: until revoked)", [Length(max=40)], render_kw={"type": "date"})
+    submit = SubmitField("Make a link for the client")
 
 
 class WriteForm(FlaskForm):

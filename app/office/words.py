@@ -110,3 +110,12 @@ def quantity_title(name: str) -> str:
 def group_word(name: str) -> str:
     """The words for a group of checks."""
     return str(dict(_described()["words"]["groups"]).get(name, name))
+
+
+@blueprint.app_template_filter("code")
+def code(address: str) -> str:
+    """An address as a QR code for a phone's camera: a picture inside the page, since nothing else may know the address."""
+    import segno
+
+    picture: str = segno.make(address, error="m").svg_data_uri(border=4, scale=4)
+    return picture

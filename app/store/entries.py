@@ -30,6 +30,15 @@ class StoredEntry:
     text: str
 
 
+@dataclass(frozen=True)
+class KeptText:
+    """An entry's text with its kind and its SHA-256 as they were when it came, to be held against what lies there now."""
+
+    kind: str
+    text: str
+    sha256: str
+
+
 def add(db: Database, entry: CheckedEntry, person: int | None, device: str) -> bool:
     """Keep an entry; call inside `writing`.
 
@@ -71,6 +80,17 @@ def after(db: Database, seq: int, count: int, characters: int) -> list[StoredEnt
 def texts_of(db: Database, book: str) -> list[str]:
     """All texts of a book in the order they came."""
     return [row[0] for row in db.execute("SELECT text FROM entries WHERE book = ? ORDER BY seq", [book])]
+
+
+def kept_of(db: Database, book: str) -> list[KeptText]:
+    """All texts of a book in the order they came, each with its kind and the hash that it had when it came."""
+    rows = db.execute("SELECT kind, text, sha256 FROM entries WHERE book = ? ORDER BY seq", [book])
+    return [KeptText(*row) for row in rows]
+
+
+def seals_of(db: Database, book: str) -> list[str]:
+    """The texts of a book's seals in the order they came."""
+    return [row[0] for row in db.execute("SELECT text FROM entries WHERE book = ? AND kind = 'seal' ORDER BY seq", [book])]
 
 
 def photos_of(db: Database, book: str) -> list[str]:

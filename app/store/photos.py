@@ -7,6 +7,7 @@ import os
 import secrets
 import time
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Protocol
 
@@ -135,3 +136,18 @@ def _flush_folder(folder: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def checked_photo(folder: PhotoFolder, db: Database, sha256: str) -> str:
+    """Is a photo "here" as it was taken, "missing", or "altered"? Bytes are read anew only when the file has changed."""
+    found = folder.find(db, sha256)
+    if found is None:
+        return "missing"
+    state = found.path.stat()
+    return "here" if _digest(found.path, state.st_mtime_ns, state.st_size) == sha256 else "altered"
+
+
+@lru_cache(maxsize=4096)
+def _digest(path: Path, changed_ns: int, size: int) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from flask import Flask, Response, jsonify, render_template, request
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from werkzeug.exceptions import HTTPException
@@ -36,12 +38,29 @@ def _for_api() -> bool:
     return request.path.startswith("/api/")
 
 
+_own_pages: dict[str, Callable[[int], Response]] = {}
+
+
+def word_pages(start: str, page: Callable[[int], Response]) -> None:
+    """Let a part of the server word every error under its addresses by one page of its own, given the status."""
+    _own_pages[start] = page
+
+
+def _own_page() -> Callable[[int], Response] | None:
+    starts = [start for start in _own_pages if request.path == start or request.path.startswith(f"{start}/")]
+    return _own_pages[starts[0]] if starts else None
+
+
 def _page(status: int, message: str) -> Response:
+    own = _own_page()
+    if own:
+        return own(status)
     return Response(render_template("error.html", message=message), status=status)
 
 
 def _on_api_error(error: ApiError) -> Response:
-    return error_response(error.status, error.code, str(error))
+    own = _own_page()
+    return own(error.status) if own else error_response(error.status, error.code, str(error))
 
 
 def _on_csrf(error: CSRFError) -> Response:

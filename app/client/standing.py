@@ -1,0 +1,94 @@
+"""What stands above a client's record: is it as it was signed, by whom, with which key, and what isn't shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from app.record.made import Signed
+
+_GOOD = "Good: what was signed is exactly what this key signed."
+_BAD = "Not good: what is kept here is not what this key signed. Don't rely on this page; ask who made the record."
+_NONE = "None. This revision was signed before devices had keys, so that only its list of hashes protects it."
+_NOT_SHOWN = (
+    "What was recorded after signing.",
+    "Other links of the site, and notes and photos of the site as a whole.",
+    "Whether what was written was true, or a name or a phone's clock right: a seal shows that nothing was changed after signing.",
+    "Whose key it is. Ask the installing firm for its thumbprint by another way, such as the telephone, and compare.",
+)
+
+
+@dataclass(frozen=True)
+class Standing:
+    """`headline` for the whole, `rows` of label and text, `troubles` that speak against it, `not_shown`."""
+
+    is_whole: bool
+    headline: str
+    rows: list[tuple[str, str]]
+    troubles: list[str] = field(default_factory=list)
+    not_shown: tuple[str, ...] = _NOT_SHOWN
+
+
+def standing(signed: Signed, known: dict[str, str], photos_missing: int, photos_altered: int) -> Standing:
+    """How a signed record stands. known: {thumbprint: words} of registered keys; photos: signed ones that aren't here, or not as signed."""
+    seal = signed.asked.seal if signed.asked else None
+    troubles = _troubles(signed, photos_missing, photos_altered)
+    if seal is None:
+        return Standing(False, "This record can't be shown", [("Revision", str(signed.covered.revision))], troubles)
+    word = signed.asked.signatures.get(seal["id"]) if signed.asked else None
+    if seal.get("key") and word != "good":
+        troubles.insert(0, _BAD)
+    if not seal["sound"]:
+        troubles.insert(0, "The digest that was signed does not match its own list: this seal does not hold.")
+    headline = "This is not the record as it was signed" if troubles else "Signed, and here as it was signed"
+    return Standing(not troubles, headline, _rows(signed, seal, known, word), troubles)
+
+
+def _rows(signed: Signed, seal: dict[str, Any], known: dict[str, str], word: str | None) -> list[tuple[str, str]]:
+    rows = [("Revision", str(seal["revision"]))]
+    rows += [
+        (one.get("role") or "Signed by", f"{one['name']}, {_moment(one.get('at') or seal['at'])}") for one in seal["signatures"]
+    ]
+    rows.append(("Covers", f"{_count(seal['entries'], 'entry', 'entries')}, {_count(seal['photos'], 'photo', 'photos')}"))
+    key = seal.get("key")
+    if not key:
+        return [*rows, ("Device's signature", _NONE)]
+    rows.append(("Device's key", grouped(key)))
+    rows.append(("Key known here", known.get(key, "No: it is not registered with this office.")))
+    return [*rows, ("Device's signature", _GOOD if word == "good" else _BAD)]
+
+
+def _troubles(signed: Signed, photos_missing: int, photos_altered: int) -> list[str]:
+    held = signed.covered
+    counted = (
+        (len(held.altered), "signed entry is altered", "signed entries are altered", "What they say now is not shown."),
+        (
+            len(held.missing),
+            "signed entry is missing here",
+            "signed entries are missing here",
+            "The record below lacks what they say.",
+        ),
+        (photos_altered, "signed photo is altered", "signed photos are altered", "What they show now is not shown."),
+        (photos_missing, "signed photo is not here", "signed photos are not here", "They may not have been sent yet."),
+        (
+            held.torn_seals,
+            "signature kept with this site is damaged",
+            "signatures kept with this site are damaged",
+            "There may be a newer one.",
+        ),
+    )
+    return [f"{number} {one if number == 1 else more}. {then}" for number, one, more, then in counted if number]
+
+
+def grouped(hexadecimal: str) -> str:
+    """Eight digits at a time, so that two people can read them to each other."""
+    return " ".join(hexadecimal[start : start + 8] for start in range(0, len(hexadecimal), 8))
+
+
+def _moment(at: str) -> str:
+    return at[:16].replace("T", " ")
+
+
+def _count(number: int, one: str, more: str) -> str:
+    return f"{number} {one if number == 1 else more}"

@@ -1,0 +1,69 @@
+"""What was signed on a link, revision by revision, newest first: who, with which key, does it hold, and what has changed since."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Revision:
+    """A seal for the page. `state`: "good", "bad" (it does not hold) or "old" (signed before devices had keys); texts are final."""
+
+    seal: dict[str, Any]
+    state: str
+    key: str
+    key_words: str
+    troubles: list[str]
+    limits: list[str]
+    since: dict[str, list[str]] | None
+
+
+def revisions(
+    views: list[dict[str, Any]], seals: list[dict[str, Any]], since: dict[str, Any], known: dict[str, str]
+) -> list[Revision]:
+    """Core's views of a link's seals (oldest first) -> the page's, newest first.
+
+    seals: as op `seals` gives them, to check their signatures; since: as op `since_signing` gives it; known: {thumbprint: words}.
+    """
+    from app import signing
+
+    checked = signing.checked(seals)
+    found = [_revision(view, checked.get(view["id"]), known) for view in views]
+    if found:
+        newest = found[-1]
+        found[-1] = Revision(**{**vars(newest), "since": since})
+    return found[::-1]
+
+
+def _revision(view: dict[str, Any], word: str | None, known: dict[str, str]) -> Revision:
+    key = view["key"]
+    state = "old" if not key else "good" if word == "good" else "bad"
+    words = known.get(key, "not registered here: ask whose it is") if key else ""
+    limits = [one["id"] for one in view["limits"] if not one["same"]]
+    return Revision(view, state if view["sound"] else "bad", grouped(key), words, _troubles(view, word), limits, None)
+
+
+def _troubles(view: dict[str, Any], word: str | None) -> list[str]:
+    """What speaks against a seal, a sentence each."""
+    found = []
+    if view["key"] and word != "good":
+        found.append("The device's signature is bad: this text is not what the key signed.")
+    if not view["sound"] and not view["differs"]:
+        found.append("Its digest, or the seal before it, is not the one that was signed.")
+    if view["differs"]:
+        found.append(f"{_count(view['differs'], 'covered entry differs', 'covered entries differ')} from what was signed.")
+    if view["missing"]:
+        found.append(
+            f"{_count(view['missing'], 'covered entry is', 'covered entries are')} not here and may still be on a phone."
+        )
+    return found
+
+
+def _count(ids: list[str], one: str, more: str) -> str:
+    return f"{len(ids)} {one if len(ids) == 1 else more}"
+
+
+def grouped(hexadecimal: str) -> str:
+    """Eight digits at a time, so that two people can read them to each other."""
+    return " ".join(hexadecimal[start : start + 8] for start in range(0, len(hexadecimal), 8))

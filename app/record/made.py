@@ -1,0 +1,151 @@
+"""A link's record from the store to the finished PDF: asked of core, signatures checked, entries attached.
+
+Two kinds: the link as it stands now (office, handover package), and the newest signed revision from nothing but what its seal covers (client).
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from sqlite_utils import Database
+
+from app import engine, record, signing
+from app.core.errors import Refused
+from app.record import covered, verify_text
+from app.record.covered import Covered
+from app.store import entries, keys
+from app.store.database import now
+from app.store.entries import KeptText
+from app.store.photos import PhotoFolder
+
+Progress = Callable[[int, int, str], None]
+Attachment = tuple[str, bytes, str, str]
+PhotoBytes = Callable[[str], bytes | None]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A record model with what is attached to its PDF.
+
+    `signatures`: what checking the device keys' signatures gave, {seal id: "good" | "bad"}; `seal`: core's view of the newest seal, or None;
+    `fields`: the link's.
+    """
+
+    model: dict[str, Any]
+    attachments: list[Attachment]
+    signatures: dict[str, str]
+    seal: dict[str, Any] | None
+    fields: dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Signed:
+    """The newest signed revision of a link: what its seal covers, and its record from just that; None when too little of it is left."""
+
+    covered: Covered
+    asked: Asked | None
+    fingerprint: str
+
+
+def make(
+    db: Database,
+    folder: PhotoFolder,
+    book: str,
+    link: str,
+    paper: str = "a4",
+    working: bool = True,
+    progress: Progress | None = None,
+) -> bytes:
+    """The record of a link as it stands now, as PDF. Errors: Refused for a link that isn't there, RecordError when it can't be set."""
+    (progress or _quiet)(0, 0, "Working out the margins")
+    kept = entries.kept_of(db, book)
+    with engine.opened(book, [one.text for one in kept]) as core:
+        made = asked(core, book, kept, link, now(), keys.words(db), working)
+    return pdf(made, photo_bytes(db, folder), paper, progress)
+
+
+def asked(
+    core: Any, book: str, kept: list[KeptText], link: str, made_at: str, known: dict[str, str], working: bool = True
+) -> Asked:
+    """The record of a link of an opened book (`engine.opened` with just these texts). known: {thumbprint: words} of registered keys."""
+    view = core("link", link=link)
+    signatures = signing.checked(core("seals", texts=[one.text for one in kept if one.kind == "seal"]))
+    model = core("record", link=link, made_at=made_at, signatures=signatures, keys=known, working=working)
+    name = str((view["fields"].get("name") or {}).get("value") or "unnamed link")
+    found = covered.newest(kept, link)
+    if found is None:
+        wanted = {row[0] for row in core("cover", link=link)["entries"]}
+        texts = [one.text for one in kept if json.loads(one.text)["id"] in wanted]
+    attached = attachments(book, name, found.texts if found else texts, found)
+    return Asked(model, attached, signatures, view["seals"][-1] if view["seals"] else None, view["fields"])
+
+
+def signed(db: Database, book: str, link: str) -> Signed | None:
+    """The newest signed revision of a link, from exactly the entries that its seal covers and its seals; None when it isn't signed.
+
+    The record bears the time of signing, since nothing that came later is in it: made again, it is the same.
+    """
+    kept, known = entries.kept_of(db, book), keys.words(db)
+    found = covered.newest(kept, link)
+    if found is None:
+        return None
+    fingerprint = _fingerprint(found, known)
+    if fingerprint not in _recent:
+        while len(_recent) >= _MOST_RECENT:
+            _recent.pop(next(iter(_recent)), None)
+        _recent[fingerprint] = _asked_of(book, link, found, kept, known)
+    return Signed(found, _recent[fingerprint], fingerprint)
+
+
+# A record takes most of a second, and a page with photos asks for it once for each.
+_recent: dict[str, Asked | None] = {}
+_MOST_RECENT = 8
+
+
+def _fingerprint(found: Covered, known: dict[str, str]) -> str:
+    """Changes whenever the record would."""
+    parts = [engine.bundle(), json.dumps([found.texts, found.missing, found.altered, known], sort_keys=True).encode()]
+    return hashlib.sha256(b"\0".join(parts)).hexdigest()
+
+
+def _asked_of(book: str, link: str, found: Covered, kept: list[KeptText], known: dict[str, str]) -> Asked | None:
+    wanted = set(found.texts)
+    with engine.opened(book, found.texts) as core:
+        try:
+            return asked(core, book, [one for one in kept if one.text in wanted], link, found.at, known)
+        except Refused:
+            return None
+
+
+def attachments(book: str, name: str, texts: list[str], signed: Covered | None) -> list[Attachment]:
+    """What lies in the PDF beside the pages: the entries as written, and how to verify them. Same input, same bytes."""
+    held = json.dumps({"spanbook": 1, "book": book, "entries": texts}, ensure_ascii=False, indent=0)
+    about = (signed.revision, signed.entries, len(signed.missing) + len(signed.altered)) if signed else None
+    how = verify_text.text(name, about, bool(signed and signed.has_key)).encode()
+    return [
+        ("book.json", held.encode(), "application/json", "The entries of this record as they were first written, and its seals"),
+        ("VERIFY.txt", how, "text/plain", "How to verify the entries against the signatures"),
+    ]
+
+
+def pdf(made: Asked, photos: PhotoBytes, paper: str = "a4", progress: Progress | None = None) -> bytes:
+    """Set what was asked. Errors: ValueError for an unknown paper, RecordError."""
+    return record.pdf(made.model, photos, paper, made.model["lang"], attachments=made.attachments, progress=progress)
+
+
+def photo_bytes(db: Database, folder: PhotoFolder) -> PhotoBytes:
+    """What gives a photo's bytes by its hash; None for one that isn't here."""
+
+    def found(sha256: str) -> bytes | None:
+        photo = folder.find(db, sha256)
+        return photo.path.read_bytes() if photo else None
+
+    return found
+
+
+def _quiet(done: int, total: int, words: str) -> None:
+    pass
