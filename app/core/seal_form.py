@@ -149,7 +149,7 @@ def parts(entry: dict) -> dict:
         return _first(body)
     held = read_signed(body["signed"])
     found = {name: held[name] for name in ("revision", "entries", "photos", "limits", "digest", "signatures", "previous", "stops")}
-    for name in ("changes", "list", "key"):
+    for name in ("changes", "list", "key", "name"):
         found[name] = held[name]
     found["v"], found["summary"] = 2, held.get("summary")
     found["verdicts"] = [verdict for verdict in [_verdict(row) for row in held["verdicts"]] if verdict]
@@ -167,6 +167,7 @@ def _first(body: dict) -> dict:
     rows = [row for row in body.get("verdicts") or [] if isinstance(row, list) and len(row) == 5]
     found["verdicts"] = [_verdict([row[0], row[0]] + row[1:]) for row in rows]
     found["summary"], found["key"], found["jwk"], found["signature"], found["text"] = None, "", None, "", ""
+    found["name"] = ""
     return found
 
 

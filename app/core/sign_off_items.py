@@ -127,7 +127,7 @@ def _set(thing: dict, name: str) -> list:
 
 def _label(thing: dict, name: str) -> str:
     descriptions = kinds.THINGS[thing["kind"]]
-    return [held["label"] for held in descriptions if held["name"] == name][0].lower()
+    return next(held["label"] for held in descriptions if held["name"] == name).lower()
 
 
 def _termination(link: dict, end: dict) -> list:

@@ -11,7 +11,7 @@ _DEFER = " Local code and licensed practice govern."
 
 
 def applying(link: dict, site: dict) -> list:
-    """The stops that this link calls for: [{"id", "title", "words", "why"}]. `words` are what is acknowledged, `why` what in the book calls for it."""
+    """The stops that this link calls for: [{"id", "title", "words", "why"}]: `words` are what is acknowledged, `why` what calls for it."""
     return [stop for stop in (_storm(link), _services(link), _difference(link), _protector(link), _metal(link)) if stop]
 
 
@@ -28,7 +28,7 @@ def _storm(link: dict) -> dict:
 
 def _services(link: dict) -> dict | None:
     laying, located = field(link, "laying"), field(link, "services_located")
-    if laying is not None and laying not in _BURIED or located in ("yes", "nothing_near"):
+    if (laying is not None and laying not in _BURIED) or located in ("yes", "nothing_near"):
         return None
     why = "The book does not say that other services on the route were located."
     if located == "no":
