@@ -6,6 +6,7 @@ import click
 
 from app.cli_books import check_db, evaluate, export_command, import_command
 from app.cli_calc import calc
+from app.cli_handover import handover
 from app.cli_limits import limits
 from app.cli_people import user
 from app.cli_serve import demo, serve
@@ -17,5 +18,5 @@ def main() -> None:
     """Spanbook: the field book of a data link between two buildings."""
 
 
-for _command in (serve, demo, user, calc, limits, evaluate, export_command, import_command, check_db):
+for _command in (serve, demo, user, calc, limits, evaluate, handover, export_command, import_command, check_db):
     main.add_command(_command)

@@ -9,7 +9,8 @@ from .record_words import when
 
 _WIDE = 92
 _MOST_NAMED = 20
-# Set against the seal by whoever has Python but not Spanbook: it names each file that is not the one the seal lists.
+# For whoever has Python but not Spanbook. The first names each file that is not the one the seal lists; the second says whether the key in
+# the .pem is the one whose thumbprint the text names, since a forger would bring a key of their own. No double quotes: shells differ on them.
 _COMPARE = (
     "import hashlib,json,pathlib;"
     "s=json.load(open('data/seals/FILE.json',encoding='utf-8'));"
@@ -17,6 +18,13 @@ _COMPARE = (
     "f=[('data/entries/'+i+'.json',h) for i,h in s['entries']]+[(n.get(h,'photo '+h),h) for h in s['photos']]"
     "+[('data/limits/'+i+'.json',h) for i,h in s['limits']];"
     "print([p for p,h in f if not pathlib.Path(p).is_file() or hashlib.sha256(pathlib.Path(p).read_bytes()).hexdigest()!=h])"
+)
+_KEY = (
+    "import base64,hashlib,json;s=json.load(open('data/seals/FILE.json',encoding='utf-8'));"
+    "k=base64.b64decode(''.join(open('data/seals/FILE.pem').read().split('\n')[1:-2]))[-64:];"
+    "u=lambda b:base64.urlsafe_b64encode(b).decode().rstrip('=');"
+    "t='{~crv~:~P-256~,~kty~:~EC~,~x~:~'+u(k[:32])+'~,~y~:~'+u(k[32:])+'~}';"
+    "print(hashlib.sha256(t.replace('~',chr(34)).encode()).hexdigest()==s['key'])"
 )
 
 
@@ -120,10 +128,12 @@ def _seals(held: dict) -> list:
         return lines
     lines += _wrapped(
         "The answer has to be: Verified OK. That shows that the text is the one that the holder of the key signed. The text lists the "
-        "SHA-256 of every entry, photo and limit set. To hold the files here against it, with nothing but Python 3 (an empty pair of "
-        "brackets means that all are as signed):"
+        "SHA-256 of every entry, photo and limit set, and the thumbprint of the key. To hold the files here against the newest, with nothing "
+        "but Python 3 (an empty pair of brackets means that all are as signed):"
     )
     lines += ["", '  python3 -c "' + _COMPARE.replace("FILE", files[-1]) + '"', ""]
+    lines += _wrapped("And whether the key here is the one that the text names (True):")
+    lines += ["", '  python3 -c "' + _KEY.replace("FILE", files[-1]) + '"', ""]
     return lines + _wrapped(
         "Whose key it is, this package can't prove by itself. Ask the installing firm for the thumbprint by another way, such as the "
         "telephone, and compare."

@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -90,8 +91,10 @@ def _parts(asked: Asked, photos: FindPhoto, pdf: bytes | None, progress: Progres
     for name in answer["limits"]:
         yield f"data/limits/{name}.json", engine.limit_texts()[name].encode()
     for seal in answer["seals"]:
-        yield f"data/seals/{seal['file']}.pem", signing.pem(seal["jwk"]).encode()
         yield f"data/seals/{seal['file']}.sig", signing.der(seal["signature"])
+        # A point that is not on the curve is no key: the signature counts as bad, and nothing can be written that openssl would read.
+        with suppress(signing.KeyRefused):
+            yield f"data/seals/{seal['file']}.pem", signing.pem(seal["jwk"])
     yield from ((name, text.encode()) for name, text in answer["files"])
     if pdf is not None:
         yield "data/record.pdf", pdf

@@ -78,10 +78,19 @@ async function addTexts(bag, { entries, limits, seals, files }) {
   const held = limits.length ? await limitTexts() : {};
   for (const id of limits) await bag.add(`data/limits/${id}.json`, bytesOf(held[id]));
   for (const { file, jwk, signature } of seals) {
-    await bag.add(`data/seals/${file}.pem`, bytesOf(pemOf(jwk)));
     await bag.add(`data/seals/${file}.sig`, derOf(signature));
+    if (await isKey(jwk)) await bag.add(`data/seals/${file}.pem`, bytesOf(pemOf(jwk)));
   }
   for (const [path, text] of files) await bag.add(path, bytesOf(text));
+}
+
+/** A point that is not on the curve is no key, and openssl would read no file of it. */
+async function isKey(jwk) {
+  const kind = { name: "ECDSA", namedCurve: "P-256" };
+  return crypto.subtle.importKey("jwk", jwk, kind, true, ["verify"]).then(
+    () => true,
+    () => false,
+  );
 }
 
 /** The limit sets as text, from what core was started with. */
