@@ -81,6 +81,24 @@ def m001_first(db: Database) -> None:
         db.execute(statement)
 
 
+_DEVICE_KEYS = """
+    CREATE TABLE device_keys (
+        thumbprint TEXT NOT NULL,
+        person INTEGER NOT NULL REFERENCES people (id),
+        device TEXT NOT NULL,
+        jwk TEXT NOT NULL,
+        registered_at TEXT NOT NULL,
+        lost_at TEXT,
+        PRIMARY KEY (thumbprint, person)
+    ) STRICT
+    """
+
+
+@migrations()
+def m002_device_keys(db: Database) -> None:
+    db.execute(_DEVICE_KEYS)
+
+
 _SHARES = (
     """
     CREATE TABLE shares (

@@ -7,6 +7,7 @@ from typing import Any
 from flask import Blueprint, Response, jsonify, request
 from flask_wtf.csrf import generate_csrf  # type: ignore[import-untyped]
 
+from app.store import keys
 from app.store.database import now
 from app.sync import context, message, signing_in
 from app.sync.errors import ApiError
@@ -52,6 +53,20 @@ def sign_out() -> Response:
     """End the session on this device."""
     signing_in.sign_out()
     return _session()
+
+
+@blueprint.post("/device-key")
+def device_key() -> Response:
+    """Take note that who is signed in signs with this phone's key; once more does no harm."""
+    person = context.person()
+    assert person is not None
+    sent: Any = request.get_json(silent=True)
+    try:
+        device, key = (sent.get("device"), sent.get("key")) if isinstance(sent, dict) else (None, None)
+        thumbprint = keys.register(context.database(), person, device, key)
+    except keys.RegistrationRefused as refused:
+        raise ApiError(400, "key", str(refused)) from refused
+    return jsonify({"thumbprint": thumbprint})
 
 
 @blueprint.post("/sync")
