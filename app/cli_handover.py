@@ -31,10 +31,14 @@ def handover(book: str, link: str, file: Path, paper: str, data: str | None) -> 
         except OSError as error:
             stop(f"{file} can't be written: {error.strerror or error}.")
     answer = asked.answer
-    click.echo(f"{file}: {len(answer['entries'])} entries, {len(answer['photos'])} photos, {len(answer['seals'])} seals.")
+    click.echo(f"{file}: {len(answer['entries'])} entries, {len(answer['photos'])} photos; {_seals(len(answer['seals']))}.")
     for sha256 in asked.missing:
         why = "is damaged in the store" if sha256 in asked.damaged else "is not here; it may still be on a phone"
         click.echo(f"Photo {sha256} {why}. The package names it as missing.", err=True)
+
+
+def _seals(number: int) -> str:
+    return "not signed by a device's key" if number == 0 else f"{number} seal{'' if number == 1 else 's'} with a device's key"
 
 
 def _show(done: int, total: int, words: str) -> None:

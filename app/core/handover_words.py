@@ -21,7 +21,7 @@ _COMPARE = (
 )
 _KEY = (
     "import base64,hashlib,json;s=json.load(open('data/seals/FILE.json',encoding='utf-8'));"
-    "k=base64.b64decode(''.join(open('data/seals/FILE.pem').read().split('\n')[1:-2]))[-64:];"
+    "k=base64.b64decode(''.join(open('data/seals/FILE.pem').read().split('\\n')[1:-2]))[-64:];"
     "u=lambda b:base64.urlsafe_b64encode(b).decode().rstrip('=');"
     "t='{~crv~:~P-256~,~kty~:~EC~,~x~:~'+u(k[:32])+'~,~y~:~'+u(k[32:])+'~}';"
     "print(hashlib.sha256(t.replace('~',chr(34)).encode()).hexdigest()==s['key'])"

@@ -274,7 +274,7 @@ def test_the_command_makes_it_by_the_name_of_the_link_and_says_what_is_missing(
 ) -> None:
     done = spanbook(data_folder, link.book, "Office to slip shed", tmp_path / "made.zip", "--paper", "letter")
     assert done.exit_code == 0, done.output
-    assert "2 photos, 1 seals" in done.output
+    assert "2 photos; 1 seal with a device's key" in done.output
     assert f"Photo {SHA256[2]} is not here" in done.output
     assert bagit.Bag(str(unpacked(tmp_path / "made.zip", tmp_path / "out"))).is_valid()
 
