@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from app.office.words import grouped
+
 if TYPE_CHECKING:
     from app.record.made import Signed
 
@@ -48,7 +50,8 @@ def standing(signed: Signed, known: dict[str, str], photos_missing: int, photos_
 def _rows(signed: Signed, seal: dict[str, Any], known: dict[str, str], word: str | None) -> list[tuple[str, str]]:
     rows = [("Revision", str(seal["revision"]))]
     rows += [
-        (one.get("role") or "Signed by", f"{one['name']}, {_moment(one.get('at') or seal['at'])}") for one in seal["signatures"]
+        (str(one.get("role") or "signed by").capitalize(), f"{one['name']}, {_moment(one.get('at') or seal['at'])}")
+        for one in seal["signatures"]
     ]
     rows.append(("Covers", f"{_count(seal['entries'], 'entry', 'entries')}, {_count(seal['photos'], 'photo', 'photos')}"))
     key = seal.get("key")
@@ -79,11 +82,6 @@ def _troubles(signed: Signed, photos_missing: int, photos_altered: int) -> list[
         ),
     )
     return [f"{number} {one if number == 1 else more}. {then}" for number, one, more, then in counted if number]
-
-
-def grouped(hexadecimal: str) -> str:
-    """Eight digits at a time, so that two people can read them to each other."""
-    return " ".join(hexadecimal[start : start + 8] for start in range(0, len(hexadecimal), 8))
 
 
 def _moment(at: str) -> str:
