@@ -11,7 +11,7 @@ from app.config import ROWS_PER_PAGE
 from app.office import blueprint, orders, signed
 from app.office.asking import asked, page_number
 from app.office.forms import ShareForm
-from app.store import entries, shares
+from app.store import entries, keys, shares
 from app.sync import context
 
 
@@ -27,8 +27,6 @@ def page(book: str, link: str, share_form: ShareForm, new_address: str = "") -> 
     number, readings = page_number(), found["link"]["readings"]
     shown = readings[(number - 1) * ROWS_PER_PAGE : number * ROWS_PER_PAGE]
     pages = max(1, -(-len(readings) // ROWS_PER_PAGE))
-    from app.store import keys
-
     listed = shares.of_link(context.database(), book, link)
     revisions = signed.revisions(found["link"]["seals"], found["seals"], found["since"], keys.words(context.database()))
     about = {"book": book, "papers": orders.PAPERS, "revisions": revisions, "shares": listed, "share_form": share_form}

@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 
 from app.office import blueprint
 from app.office.forms import PasswordForm, PersonForm
-from app.store import people
+from app.store import keys, people
 from app.store.people import Person, PersonRefused
 from app.sync import context
 
@@ -25,7 +25,9 @@ def _person(number: int) -> Person:
 
 def _page(form: PersonForm, status: int = 200) -> tuple[str, int]:
     listed = people.everyone(context.database())
-    return render_template("office/people.html", people=listed, form=form, password_form=PasswordForm(formdata=None)), status
+    held = keys.listed(context.database())
+    password_form = PasswordForm(formdata=None)
+    return render_template("office/people.html", people=listed, keys=held, form=form, password_form=password_form), status
 
 
 @blueprint.get("/people")
@@ -77,3 +79,13 @@ def change_access(number: int, word: str) -> Response:
     except PersonRefused as refused:
         flash(str(refused))
     return redirect(url_for("office.people_page"))
+
+
+@blueprint.post("/people/keys/<thumbprint>/lost")
+def report_key_lost(thumbprint: str) -> Response:
+    """The phone that holds this key is lost: said beside every seal by it from now on."""
+    _office_only()
+    if not keys.report_lost(context.database(), thumbprint):
+        abort(404)
+    flash("The key is reported lost. Seals by it stay, and say so.")
+    return redirect(url_for("office.people_page") + "#keys")

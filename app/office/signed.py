@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from app import signing
+from app.office.words import grouped
+
 
 @dataclass(frozen=True)
 class Revision:
@@ -26,8 +29,6 @@ def revisions(
 
     seals: as op `seals` gives them, to check their signatures; since: as op `since_signing` gives it; known: {thumbprint: words}.
     """
-    from app import signing
-
     checked = signing.checked(seals)
     found = [_revision(view, checked.get(view["id"]), known) for view in views]
     if found:
@@ -62,8 +63,3 @@ def _troubles(view: dict[str, Any], word: str | None) -> list[str]:
 
 def _count(ids: list[str], one: str, more: str) -> str:
     return f"{len(ids)} {one if len(ids) == 1 else more}"
-
-
-def grouped(hexadecimal: str) -> str:
-    """Eight digits at a time, so that two people can read them to each other."""
-    return " ".join(hexadecimal[start : start + 8] for start in range(0, len(hexadecimal), 8))

@@ -119,3 +119,9 @@ def code(address: str) -> str:
 
     picture: str = segno.make(address, error="m").svg_data_uri(border=4, scale=4)
     return picture
+
+
+@blueprint.app_template_filter("grouped")
+def grouped(hexadecimal: str) -> str:
+    """Eight digits at a time, so that two people can read them to each other."""
+    return " ".join(hexadecimal[start : start + 8] for start in range(0, len(hexadecimal), 8))
