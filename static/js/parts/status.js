@@ -23,7 +23,7 @@ export function calm({ lastSync, online }) {
 function waiting(app, count) {
   const { status } = app;
   if (status.signedIn === false) {
-    return html`<a class="status-button" href="#/sign-in">
+    return html`<a class="status-button" href="#/sign-in" @click=${(event) => afterScan(event, app)}>
       ${count > 0 ? html`<span>${amount(status)} on this phone only</span> <span>sign in to send</span>` : "Sign in"}
     </a>`;
   }
@@ -32,6 +32,14 @@ function waiting(app, count) {
     <span>${amount(status)} on this phone only</span>
     <span>${status.busy ? "sending" : status.online ? "send now" : "no answer, try now"}</span>
   </button>`;
+}
+
+/** Who signs in after scanning a label goes on to its link, by whichever key. */
+function afterScan(event, app) {
+  const here = location.hash.slice(1);
+  if (!here.startsWith("/l/")) return;
+  event.preventDefault();
+  app.go(`/sign-in?then=${encodeURIComponent(here)}`);
 }
 
 /** Something waits, and there was no exchange for a day. */
