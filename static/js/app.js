@@ -3,6 +3,7 @@
 import { render } from "lit-html";
 import * as book from "./book.js";
 import { uuid7 } from "./ids.js";
+import { register } from "./key.js";
 import { notice, say } from "./parts/notice.js";
 import { statusBar } from "./parts/status.js";
 import * as photo from "./photos.js";
@@ -37,6 +38,7 @@ const sync = makeSync({
   onNew: arrived,
   onRound: refreshBooks,
   onSession: rememberName,
+  onSignedIn: (name) => register(device, name),
 });
 
 export const app = {
@@ -57,6 +59,7 @@ export const app = {
   redraw: stage.redraw,
   say,
   newId: uuid7,
+  device: () => device,
   setName: rememberName,
   sync,
   update: { isReady, take: takeUpdate },

@@ -74,7 +74,8 @@ async function askAnew(op, payload = {}) {
 }
 
 /**
- * @typedef {{kind: string, body: object, replaces?: string[]}} Draft an entry before it is made
+ * @typedef {{kind: string, body: object, replaces?: string[], id?: string, at?: string, v?: number}} Draft an entry before it is made;
+ *   a seal brings the id and time that were signed
  * @typedef {{sha256: string, type: string, bytes: ArrayBuffer}} Photo
  *
  * Checks and keeps entries of one book, all or none. When it resolves they are on the device.
@@ -96,11 +97,10 @@ export async function keep(author, book, drafts, photo = null) {
   return made.map(({ id }) => id);
 }
 
-function makeEntry({ name, device }, book, { kind, body, replaces = [] }) {
-  const id = uuid7();
+function makeEntry({ name, device }, book, { kind, body, replaces = [], id = uuid7(), at = localTime(), v = VERSION }) {
   const subject = NAMED_BY_FIRST_ENTRY.includes(kind) ? { subject: id } : {};
   // The order of the keys is part of the contract: the text is written once, hashed, and never made again.
-  const entry = { id, book, kind, v: VERSION, body: { ...subject, ...body }, at: localTime(), by: name, device, replaces };
+  const entry = { id, book, kind, v, body: { ...subject, ...body }, at, by: name, device, replaces };
   return { id, book, text: JSON.stringify(entry) };
 }
 

@@ -3,7 +3,7 @@
 import { openDB } from "idb";
 
 const NAME = "spanbook";
-const VERSION = 1;
+const VERSION = 2;
 const BALLAST_BYTES = 5 * 1024 * 1024;
 const BALLAST_NEEDS_FREE_BYTES = 100 * 1024 * 1024;
 const RANDOM_PIECE_BYTES = 65_536;
@@ -29,7 +29,13 @@ function open() {
   return opening;
 }
 
-function makeStores(database) {
+/** Each version adds to what the one before left: nothing that is kept is touched. */
+function makeStores(database, from) {
+  if (from < 1) makeFirst(database);
+  if (from < 2) database.createObjectStore("keys");
+}
+
+function makeFirst(database) {
   const entries = database.createObjectStore("entries", { keyPath: "id" });
   entries.createIndex("book", "book");
   entries.createIndex("outbox", "outbox");

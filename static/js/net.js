@@ -38,6 +38,11 @@ export async function signOut() {
   await written("POST", "/api/sign-out", { json: {} });
 }
 
+/** Tells the server which key this phone signs with, for whoever is signed in. */
+export function registerKey(device, key) {
+  return written("POST", "/api/device-key", { json: { device, key } });
+}
+
 /** The one exchange: takes the outbox, gives what came since the cursor. */
 export function exchange(device, cursor, texts) {
   return written("POST", "/api/sync", { json: { device, cursor, entries: texts }, timeout_ms: 3 * ANSWER_TIMEOUT_MS });

@@ -196,6 +196,19 @@ export const setting = {
   set: (name, value) => change(["settings"], (tx) => tx.store.put(value, name)),
 };
 
+/** The key pair of this phone. Its private half can be used here, but neither read nor sent by anyone. */
+export const deviceKey = {
+  /** @returns {Promise<CryptoKeyPair | undefined>} */
+  get: () => readFrom(["keys"], (tx) => tx.store.get("device")),
+  /** Keeps a pair unless another tab was first. @returns {Promise<CryptoKeyPair>} the one that is kept */
+  keepFirst: (pair) =>
+    change(["keys"], async (tx) => {
+      const there = await tx.store.get("device");
+      if (!there) await tx.store.put(pair, "device");
+      return there ?? pair;
+    }),
+};
+
 /** Everything, one record at a time so that photos never sit in memory together. */
 export async function keysOfAll() {
   return readFrom(["entries", "photos"], async (tx) => ({

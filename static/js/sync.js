@@ -21,8 +21,9 @@ const AFTER_SAVE_MS = 400;
  * @param {(books: string[]) => Promise<void>} to.onNew entries of these books came
  * @param {() => void} to.onRound after each round
  * @param {(name: string) => Promise<void>} to.onSession who is signed in
+ * @param {(name: string) => Promise<void>} to.onSignedIn before each exchange, with the server's own name of who is signed in
  */
-export function makeSync({ status, device, onStatus, onNew, onRound, onSession }) {
+export function makeSync({ status, device, onStatus, onNew, onRound, onSession, onSignedIn }) {
   let failures = 0;
   let timer = 0;
   let running = false;
@@ -83,6 +84,7 @@ export function makeSync({ status, device, onStatus, onNew, onRound, onSession }
       Object.assign(status, { online: true, signedIn: session.signed_in });
       if (session.signed_in) {
         if (session.name) await onSession(session.name);
+        await onSignedIn(session.name);
         await exchangeAll();
         await sendPhotos();
         status.lastSync = Date.now();
