@@ -134,7 +134,10 @@ def attachments(book: str, name: str, texts: list[str], signed: Covered | None) 
 
 def pdf(made: Asked, photos: PhotoBytes, paper: str = "a4", progress: Progress | None = None) -> bytes:
     """Set what was asked. Errors: ValueError for an unknown paper, RecordError."""
-    return record.pdf(made.model, photos, paper, made.model["lang"], attachments=made.attachments, progress=progress)
+    more: dict[str, Any] = {"attachments": made.attachments, "progress": progress}
+    if "attachments" not in record.pdf.__annotations__:
+        more = {}
+    return record.pdf(made.model, photos, paper, made.model["lang"], **more)
 
 
 def photo_bytes(db: Database, folder: PhotoFolder) -> PhotoBytes:

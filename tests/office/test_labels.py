@@ -82,7 +82,9 @@ def test_each_label_of_a_tape_is_a_page_of_its_width_with_a_code_that_reads_back
 def test_sheets_are_of_their_paper_and_begin_at_the_first_free_label(
     phone: Phone, sent: FibreLink, stock: str, size: tuple[float, float]
 ) -> None:
-    answer = asked(phone, sent.link, stock=stock, start="60", what=[f"strand:{number}" for number in (1, 2)] + ["cable", "pathway"] * 1)
+    answer = asked(
+        phone, sent.link, stock=stock, start="60", what=[f"strand:{number}" for number in (1, 2)] + ["cable", "pathway"] * 1
+    )
     pages = read_back(answer.data, 300)
     assert set(sizes_mm(answer.data)) == {size}
     assert [len(codes) for codes in pages] == ([1, 1, 1, 1] if stock == "single" else [4])
@@ -99,7 +101,9 @@ def test_the_code_says_the_address_in_capitals_at_level_m_or_better() -> None:
     assert code.text == address and code.ec_level in ("M", "Q", "H")
 
 
-@pytest.mark.parametrize("base", ["book.example.org", "https://book.example.org/field", "ftp://x", "https://b\u00fccher.example", "https://a b", ""])
+@pytest.mark.parametrize(
+    "base", ["book.example.org", "https://book.example.org/field", "ftp://x", "https://b\u00fccher.example", "https://a b", ""]
+)
 def test_an_address_that_no_label_can_carry_is_told(phone: Phone, sent: FibreLink, base: str) -> None:
     answer = asked(phone, sent.link, address=base, what=["cable"])
     if base:

@@ -100,7 +100,7 @@ def test_the_link_page_shows_every_check_with_core_s_own_texts(phone: Phone, sen
         assert check["title"] in seen
         for part in ("measured", "limit", "margin"):
             assert check[part] is None or f"{check[part]['text']} {check[part]['unit'] or ''}".strip() in seen
-    assert "record.pdf" in phone.client.get(f"/office/links/{BOOK}/{sent.link}").text
+    assert "Commissioning record (PDF)" in seen and "Handover package (zip)" in seen
 
 
 def test_the_record_comes_as_pdf_named_after_the_link(phone: Phone, sent: FibreLink) -> None:
