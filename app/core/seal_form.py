@@ -134,7 +134,7 @@ def _is_coordinate(text: object) -> bool:
     if not isinstance(text, str) or len(text) != 43:
         return False
     try:
-        held = binascii.a2b_base64(text.replace("-", "+").replace("_", "/") + "=")
+        held = binascii.a2b_base64((text.replace("-", "+").replace("_", "/") + "=").encode())  # the phone's takes bytes only
     except ValueError:
         return False
     again = binascii.b2a_base64(held).decode().strip("=\n").replace("+", "-").replace("/", "_")
