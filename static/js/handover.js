@@ -3,7 +3,7 @@
 import { Bag } from "./bag.js";
 import { derOf, pemOf } from "./der.js";
 import { localTime, sha256 } from "./ids.js";
-import { isGood } from "./key.js";
+import { checked } from "./key.js";
 import { originalOf } from "./photos.js";
 import * as store from "./store.js";
 
@@ -24,7 +24,7 @@ export async function makePackage({ book, link }, app, onProgress) {
   const bag = new Bag(name);
   const here = await addPhotos(bag, photos, app, onProgress);
   onProgress("Working out plans and tables …", photos.length, photos.length);
-  const signatures = await judged(book, app);
+  const signatures = await checked(await app.core("seals", { texts: await store.textsOf(book) }));
   const asked = await app.core("handover", { book, link, made_at: localTime(), signatures, photos_here: here });
   if (asked.name !== name || asked.photos.length + asked.photos_missing.length !== photos.length)
     throw new Changed("Something new came for this link while the package was made. Make it again.");
@@ -63,14 +63,6 @@ export function endingOf(bytes) {
   if (start.startsWith("\x89PNG\r\n\x1a\n")) return "png";
   if (start.startsWith("RIFF") && start.slice(8) === "WEBP") return "webp";
   return /^....ftyp(heic|heix|heim|heis|hevc|hevx|mif1|msf1)/s.test(start) ? "heic" : "bin";
-}
-
-/** @returns {Promise<Record<string, "good" | "bad">>} what the browser says of each seal's signature */
-async function judged(book, app) {
-  const seals = await app.core("seals", { texts: await store.textsOf(book) });
-  const found = {};
-  for (const { id, key, signature, text } of seals) found[id] = (await isGood(key, signature, text)) ? "good" : "bad";
-  return found;
 }
 
 async function addTexts(bag, { entries, limits, seals, files }) {

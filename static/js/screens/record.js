@@ -3,12 +3,15 @@ import { html, nothing } from "lit-html";
 import { localTime } from "../ids.js";
 import { sentence } from "../parts/attempt.js";
 import { recordBlock } from "../parts/blocks.js";
+import { handoverPanel } from "../parts/handover.js";
 import { sealPanel } from "../parts/seal.js";
+import { sealsOf } from "../parts/seal_state.js";
 import { nameOf } from "../parts/values.js";
 
 export async function load({ book, link }, app) {
   await app.openBook(book);
-  const model = { book, link, view: await app.core("link", { book, link }), record: null, fault: "" };
+  const view = await app.core("link", { book, link });
+  const model = { book, link, view, seals: null, record: null, fault: "" };
   // A long record takes a slow phone some seconds: the page is there at once and says what it waits for.
   make(model, app);
   return model;
@@ -16,7 +19,10 @@ export async function load({ book, link }, app) {
 
 async function make(model, app) {
   try {
-    model.record = await app.core("record", { book: model.book, link: model.link, made_at: localTime() });
+    const { book, link, view: shown } = model;
+    const seals = await sealsOf({ book, link, view: shown }, app);
+    model.record = await app.core("record", { book, link, made_at: localTime(), signatures: seals.signatures });
+    model.seals = seals;
   } catch (error) {
     model.fault = sentence(error);
   }
@@ -45,6 +51,7 @@ export function view(model, app) {
       ${shown.seals.length ? sealPanel(model) : html`<p class="notice">Not signed: this page is a draft of the record.</p>`}
     </div>
     ${record.sections.map((section) => sectionOf(section, app))}
+    <div class="screen-only">${handoverPanel(model, app)}</div>
     <nav class="thumb-bar screen-only" aria-label="Take the record with you">
       ${
         app.status.online
