@@ -36,7 +36,8 @@ const flagOf = (state) => (state.isFlag && canBeFlag(state) ? state.diameter : n
 export function labelSheet(state, app, onClose) {
   const { row, offered, made, error } = state;
   const choose = (change) => {
-    Object.assign(state, change);
+    // Until it is drawn anew there is nothing to save: a finger is quicker than core.
+    Object.assign(state, change, { made: null, error: "" });
     app.redraw();
     state.draw(app);
   };
