@@ -14,7 +14,7 @@ const NAMED_BY_FIRST_ENTRY = ["building", "corner", "link", "station", "bond", "
 const held = new Map();
 /** @type {Map<string, Map<string, Promise<any>>>} what core said of the book at hand since its last entry, by question */
 const answers = new Map();
-const SAME_UNTIL_THE_NEXT_ENTRY = ["site", "book", "link", "checks", "trend", "picture", "identifiers"];
+const SAME_UNTIL_THE_NEXT_ENTRY = ["site", "book", "link", "checks", "trend", "picture", "identifiers", "sign_off", "since_signing"];
 whenRestarted(() => {
   held.clear();
   answers.clear();

@@ -6,6 +6,9 @@ import { sheet } from "./sheet.js";
 import { timeText } from "./values.js";
 import { verdictMark } from "./verdict.js";
 
+/** The mark of a check, or that of an item of the sign-off list, which brings its own. */
+const markOf = (check) => html`${check.mark ?? verdictMark(check.verdict)}${memoryMark(check)}`;
+
 /** The deviation that a check carries, in words. */
 export function deviationText(deviation) {
   if (!deviation) return nothing;
@@ -26,14 +29,14 @@ export function deviationGroups(checks) {
       html`<div class="deviation-group">
         ${deviationText(mine[0].deviation)}
         <ul class="deviation-checks">
-          ${mine.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}${memoryMark(check)}</li>`)}
+          ${mine.map((check) => html`<li>${check.title} ${markOf(check)}</li>`)}
         </ul>
         ${memoryLegend(mine)}
       </div>`,
   );
 }
 
-/** @param checks the checks to accept with one reason. */
+/** @param checks the checks, or items of the sign-off list {id, title, mark}, to accept with one reason. */
 export const openDeviation = (app, checks) => ({ kind: "deviation", checks, reason: "", name: app.status.name, errors: {} });
 
 export function deviationSheet(state, app, { book, link, redraw, onClose, done }) {
@@ -55,7 +58,7 @@ export function deviationSheet(state, app, { book, link, redraw, onClose, done }
       ${text("reason", "Reason", reason)} ${text("name", "Accepted by", name)}
       ${errors.form ? html`<p class="field-error" role="alert">${errors.form}</p>` : nothing}
       <ul class="deviation-checks" aria-label="What is accepted">
-        ${checks.map((check) => html`<li>${check.title} ${verdictMark(check.verdict)}${memoryMark(check)}</li>`)}
+        ${checks.map((check) => html`<li>${check.title} ${markOf(check)}</li>`)}
       </ul>
       ${memoryLegend(checks)}`,
     actions: html`<button

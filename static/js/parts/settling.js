@@ -35,9 +35,13 @@ export function settlingHref(book, link, { kind, subject, field }, then = "") {
   return `#/book/${book}/edit/${kind}/${subject}${query({ link, at: field, then })}`;
 }
 
-/** Moves to the choice between the two values of a field, once its form is drawn. */
+/** Moves to a field, once its form is drawn: to the choice between its two values where there is one. */
 export function showSettling(field) {
-  requestAnimationFrame(() => document.getElementById(`settling-${field}`)?.scrollIntoView({ block: "center" }));
+  requestAnimationFrame(() => {
+    const choice = document.getElementById(`settling-${field}`);
+    const control = document.querySelector(`#field-${field}, [id^="field-${field}-"]`);
+    (choice ?? control?.closest(".field") ?? control)?.scrollIntoView({ block: "center" });
+  });
 }
 
 /** The disagreement that a check of the rule `unsettled` is about, or undefined. */
