@@ -1,5 +1,6 @@
 """All checks of a link, what is missing, and what one more reading would do."""
 
+from . import sign_off_items
 from .checks import RULES, base, own, readings
 from .ordering import in_order
 
@@ -21,7 +22,11 @@ def evaluate(link: dict, site: dict) -> dict:
     checks = run_rules(RULES, link, site, asked, lambda rule: held)
     _attach_deviations(checks, link["deviations"])
     readings.use(link, held)
-    judged = {"checks": checks, "summary": summarise(checks, link), "applications": _applications(link, site)}
+    judged = {
+        "checks": checks,
+        "summary": summarise(checks, link, sign_off_items.open_ones(link)),
+        "applications": _applications(link, site),
+    }
     readings.use(None)
     return {"judged": judged, "asked": asked, "readings": held}
 
@@ -59,8 +64,11 @@ def _attach_deviations(checks: list, deviations: list) -> None:
             check["deviation"] = held
 
 
-def summarise(checks: list, link: dict) -> dict:
-    """Counts, the link's verdict and its state in words. Only what is required counts towards the verdict."""
+def summarise(checks: list, link: dict, unwritten: list | tuple = ()) -> dict:
+    """Counts, the link's verdict and its state in words. Only what is required counts towards the verdict.
+
+    unwritten: items of the sign-off list that no check makes and that are open; they keep a link from being ready to sign.
+    """
     required = [check for check in checks if check["required"]]
     failing = [check for check in required if check["verdict"] in base.FAILING]
     waiting = [check for check in required if check["verdict"] == base.NOT_MEASURED]
@@ -74,18 +82,18 @@ def summarise(checks: list, link: dict) -> dict:
         "open": len(open_failing) + len(open_waiting),
         "verdict": base.FAIL if open_failing else base.NOT_MEASURED if open_waiting else base.PASS,
     }
-    summary["state"] = _state(summary, link, open_failing)
+    summary["state"] = _state(link, open_failing, bool(open_waiting or unwritten))
     return summary
 
 
-def _state(summary: dict, link: dict, open_failing: list) -> str:
+def _state(link: dict, open_failing: list, waits: bool) -> str:
     if link["seals"]:
         return "changed after signing" if link["seals"][-1]["after"] else "signed"
     if open_failing:
         return "failing"
     if not link["stations"] and not link["readings"]:
         return "empty"
-    return "part recorded" if summary["open"] else "ready to sign"
+    return "part recorded" if waits else "ready to sign"
 
 
 def with_draft(link: dict, site: dict, evaluated: dict, body: dict, at: str | None, by: str) -> list:

@@ -1,6 +1,6 @@
 """Record sections on who answers for it: verdict, deviations, cautions, signatures, and what they cover."""
 
-from . import pictures
+from . import pictures, sign_off_items
 from .checks.base import MEMORY_LEGEND, MEMORY_MARK, memory_mark
 from .kinds import FIBRE
 from .record_blocks import rows, section, table, text
@@ -86,28 +86,32 @@ def _after(seal: dict) -> str:
 
 
 def deviations_section(link: dict, checks: list) -> dict:
-    """What was accepted although it fails or was not measured; the newest word on each check counts."""
-    titles = {check["id"]: check for check in checks}
+    """What was accepted although it fails, was not measured or is not written down; the newest word on each counts."""
+    found = {check["id"]: check for check in checks}
+    items = {"item:" + item["id"]: item for item in sign_off_items.written(link)}
     body, marked = [], False
     for deviation in link["deviations"]:
-        check = titles.get(deviation["check"])
-        counts = bool(check and check["deviation"] and check["deviation"]["entry"] == deviation["entry"])
-        state = verdict_word(check["verdict"]) + memory_mark(check) if check else "check no longer applies"
-        marked = marked or bool(check and memory_mark(check))
-        if not counts:
-            state += ", no longer needed or replaced"
-        body.append(
-            [
-                check["title"] if check else deviation["check"],
-                state,
-                deviation["reason"],
-                deviation["name"],
-                when(deviation["at"]),
-            ]
-        )
-    found = table(["Check", "Verdict", "Accepted because", "Accepted by", "At"], "lllll", body)
+        about = found.get(deviation["check"]) or items.get(deviation["check"])
+        marked = marked or bool(about and "verdict" in about and memory_mark(about))
+        body.append(_deviation_row(deviation, about))
+    shown = table(["Check", "Verdict", "Accepted because", "Accepted by", "At"], "lllll", body)
     legend = text([MEMORY_LEGEND]) if marked else None
-    return section("deviations", "Deviations accepted", [found or text(["None."]), legend])
+    return section("deviations", "Deviations accepted", [shown or text(["None."]), legend])
+
+
+def _deviation_row(deviation: dict, about: dict | None) -> list:
+    """about: the check or the item of the sign-off list that it names, if there is one still."""
+    state = "no longer applies"
+    if about:
+        state = verdict_word(about["verdict"]) + memory_mark(about) if "verdict" in about else _written_word(about)
+    if not (about and about["deviation"] and about["deviation"]["entry"] == deviation["entry"]):
+        state += ", no longer needed or replaced"
+    title = about["title"] if about else sign_off_items.title_of(deviation["check"]) or deviation["check"]
+    return [title, state, deviation["reason"], deviation["name"], when(deviation["at"])]
+
+
+def _written_word(item: dict) -> str:
+    return "Written down" if item["state"] == "done" else "Not written down"
 
 
 def cautions(link: dict) -> list:

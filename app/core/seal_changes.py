@@ -1,6 +1,6 @@
 """What changed on a link since its last seal, in words that stand in the next one."""
 
-from . import kinds, views
+from . import kinds, sign_off_items, views
 from .checks.base import VERDICT_WORDS
 from .ledger import in_time_order
 from .record_words import Names, field_text, reading_title, reading_value
@@ -72,7 +72,8 @@ def _note(book: object, entry: dict, names: Names) -> str:
 
 def _deviation(book: object, entry: dict, names: Names) -> str:
     body = entry["body"]
-    return "Deviation accepted by " + body["name"] + " (" + body["check"] + "): " + body["reason"]
+    about = sign_off_items.title_of(body["check"]) or body["check"]
+    return "Deviation accepted by " + body["name"] + " (" + about + "): " + body["reason"]
 
 
 def _thing(book: object, entry: dict, names: Names) -> str:

@@ -1,154 +1,146 @@
-"""Items of the sign-off list: which check belongs to which, and what has to be written down that no check asks for."""
+"""Items of the sign-off list that no check makes: what has to stand in the book about the cable, its ends and the instruments."""
 
 from . import kinds
 from .checks.base import field
-from .kinds import FIBRE
+from .kinds import METAL_MEDIA
+from .quantities import QUANTITIES
 
 GROUP = "written"
 GROUP_WORDS = "Written down"
-
-# By rule; a rule that is not here belongs to the item of its group.
-_OF_RULE = {
-    "fibre_loss": "loss",
-    "reference_times": "reference",
-    "reference_drift": "reference",
-    "reference_cord": "reference",
-    "reference_age": "reference",
-    "bend_sign": "bends_seen",
-    "wavelength_order": "bends_seen",
-    "two_directions": "bends_seen",
-    "connector_loss": "events",
-    "splice_loss": "events",
-    "loss_point": "events",
-    "section_attenuation": "events",
-    "reflectance": "reflections",
-    "link_return_loss": "reflections",
-    "light_low": "light",
-    "light_high": "light",
-    "light_received": "light",
-    "wavelengths_meet": "light",
-    "application": "light",
-    "polish": "end_faces",
-    "end_face": "end_faces",
-    "polarity": "polarity",
-    "wire_map": "wire_map",
-    "instrument_length": "length",
-    "delay": "length",
-    "skew": "length",
-    "reach": "length",
-    "loop_resistance": "resistance",
-    "unbalance_within": "resistance",
-    "unbalance_between": "resistance",
-    "material": "resistance",
-    "route_ends": "route",
-    "cable_length": "route",
-    "marks_one_way": "route",
-    "pull_tension": "pull",
-    "bend_radius": "bends",
-    "burial_depth": "depth",
-    "unsettled": "settled",
-    "bond_conductor": "bonds",
-    "bond_total": "bonds",
-    "electrode": "electrodes",
-    "clamp_loop": "electrodes",
-    "earth_difference_ac": "difference",
-    "earth_difference_dc": "difference",
-    "protector": "protectors",
-    "protector_lead": "protectors",
-    "protector_level": "protectors",
-    "protector_current": "protectors",
-    "cable_metal": "metal",
-    "calibration": "calibration",
-}
+BURIED = ("duct", "direct")
+_NAMED = "item:"
 
 TITLES = {
-    "loss": "Loss of each strand",
-    "reference": "References of the loss readings",
-    "bends_seen": "Signs of a bend in the fibre",
-    "events": "Connectors, splices and points of loss",
-    "reflections": "Return loss of connectors and link",
-    "light": "Light between the transceivers",
-    "end_faces": "Connector polish and end faces",
-    "polarity": "Polarity",
-    "wire_map": "Wire map",
-    "length": "Length, delay and skew",
-    "resistance": "Pair resistance and conductor",
-    "route": "Route from entry to entry",
-    "pull": "Pull in the duct",
-    "bends": "Bend radii along the route",
-    "depth": "Depth of cover",
-    "settled": "Values that two phones set in two ways",
-    "bonds": "Bonds",
-    "electrodes": "Earth electrodes",
-    "difference": "Potential between the two earths",
-    "protectors": "Surge protectors",
-    "metal": "Metal in the cable",
-    "calibration": "Instruments in calibration",
     "cable": "Cable, as printed on the jacket",
+    "metal_known": "What metal the cable has",
     "laying": "How the cable is laid",
+    "services": "Services of others on the route",
     "near_termination": "Termination at the near end",
     "far_termination": "Termination at the far end",
     "near_equipment": "Equipment at the near end",
     "far_equipment": "Equipment at the far end",
+    "screen_bonds": "Screen bonded at each building",
+    "instruments_named": "Instruments, by name and serial",
 }
-
-
-def item_of(check: dict) -> str:
-    """The item that a required check belongs to: exactly one."""
-    if check["rule"] in _OF_RULE:
-        return _OF_RULE[check["rule"]]
-    return "swept" if check["group"] == "copper" else check["group"]
-
-
-TITLES["swept"] = "Copper over frequency"
+# Equipment that speaks of itself: no instrument measures there.
+_NO_INSTRUMENT = ["negotiated_rate"] + [about["name"] for about in QUANTITIES if about.get("trend")]
 
 
 def title_of(check_id: str) -> str | None:
     """The title of an item that a deviation names as 'item:<id>'; None for a check."""
-    return TITLES.get(check_id[5:]) if check_id.startswith("item:") else None
+    return TITLES.get(check_id[len(_NAMED) :]) if check_id.startswith(_NAMED) else None
 
 
-def written(link: dict, site: dict) -> list:
-    """Items on what has to stand in the book: the cable, how it is laid, both terminations and what they feed."""
-    wanted = [("cable", link, "link", "cable", _set(link, "cable")), ("laying", link, "link", "laying", _set(link, "laying"))]
-    for side, _ in kinds.SIDES:
-        end = link["ends"][side]
-        wanted.append((side + "_termination", end, "end", "panel", _termination(link, end)))
-    for side, _ in kinds.SIDES:
-        end = link["ends"][side]
-        wanted.append((side + "_equipment", end, "end", "equipment", _set(end, "equipment")))
-    return [_item(link, *row) for row in wanted]
+def is_buried(link: dict) -> bool:
+    """In the ground, or nobody has said how it is laid."""
+    return field(link, "laying") in BURIED + (None,)
 
 
-def _set(thing: dict, name: str) -> list:
-    """What is missing of it, in words; [] when it is there."""
-    return [] if field(thing, name) not in (None, "") else [_label(thing, name)]
+def written(link: dict) -> list:
+    """Items on what has to stand in the book, each done, missing or accepted."""
+    metal = "screened" if link["medium"] in METAL_MEDIA else "cable_metal"
+    items = [_of_link(link, "cable", "cable"), _of_link(link, "metal_known", metal), _of_link(link, "laying", "laying")]
+    items += [_services(link)] if is_buried(link) else []
+    items += [_termination(link, side) for side, _ in kinds.SIDES]
+    items += [_equipment(link, side) for side, _ in kinds.SIDES]
+    items += [_screen_bonds(link)] if metal == "screened" and field(link, metal) == "yes" else []
+    return items + [_instruments(link)]
 
 
-def _label(thing: dict, name: str) -> str:
-    descriptions = kinds.THINGS[thing["kind"]]
-    return next(held["label"] for held in descriptions if held["name"] == name).lower()
+def open_ones(link: dict) -> list:
+    """Those of `written` that are missing and not accepted."""
+    return [item for item in written(link) if item["state"] == "missing"]
 
 
-def _termination(link: dict, end: dict) -> list:
-    place = [] if field(end, "panel") or field(end, "port") else ["socket or panel, and port"]
-    return place + (_set(end, "connector") if link["medium"] == FIBRE else [])
+def words_of(kind: str, thing: dict, name: str) -> str:
+    """What a field says, in words; '' where it is not set."""
+    value = field(thing, name)
+    if value in (None, ""):
+        return ""
+    about = next(held for held in kinds.THINGS[kind] if held["name"] == name)
+    return next((pair[1] for pair in about.get("words") or [] if pair[0] == value), str(value))
 
 
-def _item(link: dict, item_id: str, thing: dict, kind: str, name: str, missing: list) -> dict:
-    named = "item:" + item_id
-    accepted = [held for held in link["deviations"] if held["check"] == named]
-    state = "done" if not missing else "accepted" if accepted else "missing"
+def _of_link(link: dict, item_id: str, name: str) -> dict:
+    words = words_of("link", link, name)
+    if name == "screened" and words:
+        words = {"yes": "Screened", "no": "Not screened"}.get(field(link, name), words)
+    return _item(link, item_id, words, [] if words else ["not written down"], ["link", link["subject"], name])
+
+
+def _services(link: dict) -> dict:
+    said, reference = words_of("link", link, "services_located"), words_of("link", link, "services_reference")
+    lacking = [] if said else ["it is not written down whether they were located"]
+    if field(link, "services_located") == "yes" and not reference:
+        lacking = ["located, yet not by whom nor under what reference"]
+    name = "services_reference" if said and lacking else "services_located"
+    return _item(link, "services", _joined([said, reference]), lacking, ["link", link["subject"], name])
+
+
+def _termination(link: dict, side: str) -> dict:
+    end = link["ends"][side]
+    panel, port, connector = [words_of("end", end, name) for name in ("panel", "port", "connector")]
+    lacking = [] if panel or port else ["socket or panel, and port"]
+    lacking += [] if connector else ["connector"]
+    words = _joined([panel, "port " + port if port else "", connector])
+    name = "connector" if panel or port else "panel"
+    lacking = ["not written down: " + ", ".join(lacking)] if lacking else []
+    return _item(link, side + "_termination", words, lacking, ["end", end["subject"], name])
+
+
+def _equipment(link: dict, side: str) -> dict:
+    end = link["ends"][side]
+    words = words_of("end", end, "equipment")
+    return _item(link, side + "_equipment", words, [] if words else ["not written down"], ["end", end["subject"], "equipment"])
+
+
+def _screen_bonds(link: dict) -> dict:
+    bare = unbonded(link)
+    lacking = ["no bond is recorded at the " + " end and the ".join(bare) + " end"] if bare else []
+    return _item(link, "screen_bonds", "A bond is recorded at both ends", lacking, None)
+
+
+def unbonded(link: dict) -> list:
+    """Sides at which no bond is recorded."""
+    held = [field(bond, "side") for bond in link["bonds"]]
+    return [side for side, _ in kinds.SIDES if side not in held]
+
+
+def _instruments(link: dict) -> dict:
+    taken = [held["body"] for held in link["readings"] if not held["voided"] and _is_measured(held["body"])]
+    bare = [body for body in taken if not _names(body.get("instrument") or {})]
+    lacking = [str(len(bare)) + " of " + str(len(taken)) + " readings without"] if bare else []
+    words = "Named with each of " + str(len(taken)) + " readings" if taken else "No reading by an instrument"
+    return _item(link, "instruments_named", words, lacking, None)
+
+
+def _is_measured(body: dict) -> bool:
+    return bool(body.get("value") or body.get("table")) and body["quantity"] not in _NO_INSTRUMENT
+
+
+def _names(instrument: dict) -> bool:
+    return bool((instrument.get("name") or "").strip(" ") and (instrument.get("serial") or "").strip(" "))
+
+
+def _joined(parts: list) -> str:
+    return ", ".join([part for part in parts if part])
+
+
+def _item(link: dict, item_id: str, words: str, lacking: list, where: list | None) -> dict:
+    named = _NAMED + item_id
+    accepted = [held for held in link["deviations"] if held["check"] == named] if lacking else []
+    state = "done" if not lacking else "accepted" if accepted else "missing"
+    detail = words if not lacking else ", ".join(lacking) + (", accepted as deviation" if accepted else "")
     return {
         "id": item_id,
         "title": TITLES[item_id],
         "group": GROUP,
         "group_words": GROUP_WORDS,
         "state": state,
-        "detail": "not written down: " + ", ".join(missing) if missing else "written down",
+        "detail": detail[:1].upper() + detail[1:],
         "checks": [],
         "form": None,
-        "edit": {"kind": kind, "subject": thing["subject"], "field": name},
+        "edit": {"kind": where[0], "subject": where[1], "field": where[2]} if where else None,
         "accept": [named] if state == "missing" else [],
-        "deviation": accepted[-1] if state == "accepted" else None,
+        "deviation": accepted[-1] if accepted else None,
     }
