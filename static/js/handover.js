@@ -2,6 +2,7 @@
 
 import { Bag } from "./bag.js";
 import { derOf, pemOf } from "./der.js";
+import { endingOf } from "./endings.js";
 import { localTime, sha256 } from "./ids.js";
 import { checked } from "./key.js";
 import { originalOf } from "./photos.js";
@@ -54,15 +55,6 @@ async function photoBytes(key, app) {
   } catch {
     return null;
   }
-}
-
-/** The ending by the first bytes, as the office tells it. */
-export function endingOf(bytes) {
-  const start = new TextDecoder("latin1").decode(bytes.subarray(0, 12));
-  if (start.startsWith("\xff\xd8\xff")) return "jpg";
-  if (start.startsWith("\x89PNG\r\n\x1a\n")) return "png";
-  if (start.startsWith("RIFF") && start.slice(8) === "WEBP") return "webp";
-  return /^....ftyp(heic|heix|heim|heis|hevc|hevx|mif1|msf1)/s.test(start) ? "heic" : "bin";
 }
 
 async function addTexts(bag, { entries, limits, seals, files }) {
