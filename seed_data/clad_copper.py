@@ -54,6 +54,7 @@ def _found(writer: Writer, places: Places) -> str:
         screened="no",
         velocity="0.69",
         laying="duct",
+        services_located="nothing_near",
         burial_rule="nec-830-duct",
         electrode_reference="single-rod-25",
         label="TL-PH-CE-01",

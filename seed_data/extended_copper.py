@@ -39,6 +39,8 @@ def _found(writer: Writer, places: Places) -> str:
         screened="no",
         velocity="0.68",
         laying="duct",
+        services_located="yes",
+        services_reference="LOC-2304: irrigation main at row 9, marked",
         burial_rule="nec-830-duct",
         electrode_reference="single-rod-25",
         reach=quantity("300", "m"),

@@ -72,6 +72,8 @@ def _lay(writer: Writer, places: Places, album: Album) -> Link:
         cable_metal="none",
         group_index="1.4677",
         laying="duct",
+        services_located="yes",
+        services_reference="LOC-2291: water pipe beside the lane, marked the day before digging",
         burial_rule="duct-610",
         electrode_reference="single-rod-25",
         decision_rule="guarded",
