@@ -5,7 +5,6 @@ Core makes every text in it (`app/core/handover.py`); here the entries, photos, 
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Callable, Iterator
 from contextlib import suppress
@@ -20,6 +19,7 @@ from app.store.images import ENDINGS
 from app.store.photos import Photo
 
 FindPhoto = Callable[[str], Photo | None]
+PhotoState = Callable[[str], str]
 Progress = Callable[[int, int, str], None]
 
 
@@ -43,33 +43,21 @@ class Asked:
         return list(self.answer["photos_missing"])
 
 
-def asked(core: Any, texts: list[str], link: str, made_at: str, photos: FindPhoto, keys: dict[str, str] | None = None) -> Asked:
+def asked(core: Any, texts: list[str], link: str, made_at: str, state: PhotoState, keys: dict[str, str] | None = None) -> Asked:
     """Ask an opened core (`engine.opened`) for the package of a link.
 
-    texts: the entries that it was opened with; photos: what finds a photo by its SHA-256; keys: {thumbprint: words} of known keys.
-    Errors: Refused("unknown") when the book has no such link.
+    texts: the entries that it was opened with; state: of a photo by its SHA-256 (`store.photos.checked_photo`); keys: {thumbprint: words} of
+    known keys. Errors: Refused("unknown") when the book has no such link.
     """
-    here, damaged = _photos_here(core("handover_photos", link=link)["photos"], photos)
+    states = {sha256: state(sha256) for sha256, _ in core("handover_photos", link=link)["photos"]}
+    here = [sha256 for sha256 in states if states[sha256] == "here"]
+    # Handed over, an altered one would make the whole package invalid.
+    damaged = [sha256 for sha256 in states if states[sha256] == "altered"]
     signatures = signing.checked(core("seals", texts=texts))
     answer = core("handover", link=link, made_at=made_at, signatures=signatures, keys=keys or {}, photos_here=here)
     wanted = set(answer["entries"])
     held = {name: text for text in texts if (name := json.loads(text)["id"]) in wanted}
     return Asked(answer, held, damaged, signatures)
-
-
-def _photos_here(named: list[list[str]], photos: FindPhoto) -> tuple[list[str], list[str]]:
-    """(those that are as they were taken, those that are damaged): a damaged one would make the whole package invalid."""
-    here, damaged = [], []
-    for sha256, _ in named:
-        photo = photos(sha256)
-        if photo:
-            (here if _digest(photo.path) == sha256 else damaged).append(sha256)
-    return here, damaged
-
-
-def _digest(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def write(path: Path, asked: Asked, photos: FindPhoto, pdf: bytes | None = None, progress: Progress | None = None) -> None:

@@ -12,7 +12,7 @@ from app.handover import Asked, Progress
 from app.record import made
 from app.store import entries, keys
 from app.store.database import now
-from app.store.photos import Photo, PhotoFolder
+from app.store.photos import Photo, PhotoFolder, checked_photo
 
 
 class NoSuchLink(LookupError):
@@ -37,7 +37,7 @@ def make(
     texts = [one.text for one in kept]
     with engine.opened(book, texts) as core:
         found = link_id(core, link)
-        asked = handover.asked(core, texts, found, made_at, photo, known)
+        asked = handover.asked(core, texts, found, made_at, lambda sha256: checked_photo(folder, db, sha256), known)
         model = made.asked(core, book, kept, found, made_at, known)
     pdf = made.pdf(model, made.photo_bytes(db, folder), paper, progress)
     handover.write(path, asked, photo, pdf, progress)
