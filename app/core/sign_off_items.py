@@ -109,7 +109,7 @@ def unbonded(link: dict) -> list:
 def _instruments(link: dict) -> dict:
     taken = [held["body"] for held in link["readings"] if not held["voided"] and _is_measured(held["body"])]
     bare = [body for body in taken if not _names(body.get("instrument") or {})]
-    lacking = [str(len(bare)) + " of " + str(len(taken)) + " readings without"] if bare else []
+    lacking = ["not given with " + str(len(bare)) + " of " + str(len(taken)) + " readings"] if bare else []
     words = "Named with each of " + str(len(taken)) + " readings" if taken else "No reading by an instrument"
     return _item(link, "instruments_named", words, lacking, None)
 
@@ -130,7 +130,7 @@ def _item(link: dict, item_id: str, words: str, lacking: list, where: list | Non
     named = _NAMED + item_id
     accepted = [held for held in link["deviations"] if held["check"] == named] if lacking else []
     state = "done" if not lacking else "accepted" if accepted else "missing"
-    detail = words if not lacking else ", ".join(lacking) + (", accepted as deviation" if accepted else "")
+    detail = ", ".join(lacking) or words
     return {
         "id": item_id,
         "title": TITLES[item_id],

@@ -200,7 +200,7 @@ def test_a_reading_whose_instrument_has_no_serial_is_counted_until_it_is_voided(
     story.reading(link, "earth_difference_ac", "0.2", "V", instrument=METER)
     bare = story.reading(link, "earth_difference_dc", "0.1", "V", instrument={"name": "Multimeter"})
     named = items(story, link)["instruments_named"]
-    assert (named["state"], named["detail"]) == ("missing", "1 of 2 readings without")
+    assert (named["state"], named["detail"]) == ("missing", "Not given with 1 of 2 readings")
     story.add("void", {"link": link, "reading": bare, "reason": "Taken again with a meter that has its serial"})
     assert items(story, link)["instruments_named"]["state"] == "done"
 
