@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from flask import Response, make_response, render_template, request, send_file
+from flask import Response, g, make_response, render_template, request, send_file
 from flask_limiter.util import get_remote_address
 
 from app.client import blueprint, drawing
@@ -27,6 +27,13 @@ if TYPE_CHECKING:
 _PHOTO_PX = 1600
 _PDF_SECONDS = 300
 _OPEN = ("verdict", "plan", "deviations", "signatures")
+# In place of a picture that is damaged or too large to be made smaller here; its bytes are in the handover package.
+_UNSHOWN = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="400" height="300" viewBox="0 0 400 300" font-family="sans-serif" font-size="20">'
+    '<rect x="2" y="2" width="396" height="296" fill="#fff" stroke="#4a5258" stroke-width="4"/>'
+    '<text x="24" y="140" fill="#14181b">This picture can\'t be shown here.</text>'
+    '<text x="24" y="172" fill="#14181b">Its file is kept as it was signed.</text></svg>'
+)
 _HEADERS = {
     "Cache-Control": "no-store",
     "X-Robots-Tag": "noindex, nofollow, noarchive",
@@ -58,8 +65,8 @@ def nothing(status: int = 404) -> Response:
 errors.word_pages("/c", nothing)
 
 
-def _was_wrong(response: Response) -> bool:
-    return response.status_code == 404
+def _was_wrong(_: Response) -> bool:
+    return bool(g.get("wrong_share"))
 
 
 def _limited(view: Callable[..., Any]) -> Callable[..., Any]:
@@ -71,6 +78,7 @@ def _limited(view: Callable[..., Any]) -> Callable[..., Any]:
 def _share(token: str) -> Share:
     found = shares.open_for(context.database(), token)
     if found is None:
+        g.wrong_share = True
         raise _Gone
     return found
 
@@ -124,8 +132,8 @@ def photo(token: str, sha256: str) -> Response:
         raise _Gone
     try:
         return Response(rendition(found.path, _PHOTO_PX), mimetype=JPEG)
-    except NotShown as error:
-        raise _Gone from error
+    except NotShown:
+        return Response(_UNSHOWN, mimetype="image/svg+xml")
 
 
 @blueprint.get("/<token>/record.pdf")
@@ -151,4 +159,5 @@ def record_pdf(token: str) -> Response:
 @_limited
 def elsewhere(rest: str = "") -> Response:
     """Nothing else is here."""
+    g.wrong_share = True
     return nothing()

@@ -23,12 +23,16 @@ _NOT_SHOWN = (
 
 @dataclass(frozen=True)
 class Standing:
-    """`headline` for the whole, `rows` of label and text, `troubles` that speak against it, `not_shown`."""
+    """`headline` for the whole, `rows` of label and text, `troubles` that speak against it, `not_shown`.
+
+    `verdicts`: what this version of the program judges otherwise than what was signed.
+    """
 
     is_whole: bool
     headline: str
     rows: list[tuple[str, str]]
     troubles: list[str] = field(default_factory=list)
+    verdicts: list[str] = field(default_factory=list)
     not_shown: tuple[str, ...] = _NOT_SHOWN
 
 
@@ -44,7 +48,9 @@ def standing(signed: Signed, known: dict[str, str], photos_missing: int, photos_
     if not seal["sound"]:
         troubles.insert(0, "The digest that was signed does not match its own list: this seal does not hold.")
     headline = "This is not the record as it was signed" if troubles else "Signed, and here as it was signed"
-    return Standing(not troubles, headline, _rows(signed, seal, known, word), troubles)
+    return Standing(
+        not troubles, headline, _rows(signed, seal, known, word), troubles, signed.asked.verdicts if signed.asked else []
+    )
 
 
 def _rows(signed: Signed, seal: dict[str, Any], known: dict[str, str], word: str | None) -> list[tuple[str, str]]:

@@ -1,7 +1,7 @@
 """Long work in the background: a few threads, progress in words and numbers, each result a file that only its owner may fetch.
 
-Results lie in a folder of their own beside the database (a temporary folder of the system may be memory). It is emptied when the first job
-comes and when the server stops; what runs then ends at its next step.
+Results lie in a folder of their own beside the database (a temporary folder of the system may be memory). It is emptied when the server
+starts and when it stops; what runs then ends at its next step.
 """
 
 from __future__ import annotations
@@ -116,6 +116,8 @@ class _Held:
 
     def __init__(self, folder: Path, workers: int) -> None:
         self.folder, self.workers = folder, workers
+        # What a server that was killed left.
+        shutil.rmtree(folder, ignore_errors=True)
         self.jobs: dict[str, Job] = {}
         self._queue: queue.SimpleQueue[Job | None] = queue.SimpleQueue()
         self._threads: list[threading.Thread] = []
@@ -139,7 +141,6 @@ class _Held:
     def _prepare(self) -> None:
         if self._threads:
             return
-        shutil.rmtree(self.folder, ignore_errors=True)
         self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         for number in range(self.workers):
             thread = threading.Thread(target=self._run, name=f"spanbook-job-{number}", daemon=True)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -32,7 +33,7 @@ class Asked:
     """A record model with what is attached to its PDF.
 
     `signatures`: what checking the device keys' signatures gave, {seal id: "good" | "bad"}; `seal`: core's view of the newest seal, or None;
-    `fields`: the link's.
+    `fields`: the link's; `verdicts`: those that the newest seal signed and that differ now, a sentence each.
     """
 
     model: dict[str, Any]
@@ -40,6 +41,7 @@ class Asked:
     signatures: dict[str, str]
     seal: dict[str, Any] | None
     fields: dict[str, Any]
+    verdicts: list[str]
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,8 @@ def asked(
         wanted = {row[0] for row in core("cover", link=link)["entries"]}
         texts = [one.text for one in kept if json.loads(one.text)["id"] in wanted]
     attached = attachments(book, name, found.texts if found else texts, found)
-    return Asked(model, attached, signatures, view["seals"][-1] if view["seals"] else None, view["fields"])
+    seal = view["seals"][-1] if view["seals"] else None
+    return Asked(model, attached, signatures, seal, view["fields"], core("since_signing", link=link)["verdicts"])
 
 
 def signed(db: Database, book: str, link: str) -> Signed | None:
@@ -94,16 +97,18 @@ def signed(db: Database, book: str, link: str) -> Signed | None:
     if found is None:
         return None
     fingerprint = _fingerprint(found, known)
-    if fingerprint not in _recent:
-        while len(_recent) >= _MOST_RECENT:
-            _recent.pop(next(iter(_recent)), None)
-        _recent[fingerprint] = _asked_of(book, link, found, kept, known)
-    return Signed(found, _recent[fingerprint], fingerprint)
+    with _one_at_a_time:
+        if fingerprint not in _recent:
+            while len(_recent) >= _MOST_RECENT:
+                del _recent[next(iter(_recent))]
+            _recent[fingerprint] = _asked_of(book, link, found, kept, known)
+        return Signed(found, _recent[fingerprint], fingerprint)
 
 
 # A record takes most of a second, and a page with photos asks for it once for each.
 _recent: dict[str, Asked | None] = {}
 _MOST_RECENT = 8
+_one_at_a_time = threading.Lock()
 
 
 def _fingerprint(found: Covered, known: dict[str, str]) -> str:

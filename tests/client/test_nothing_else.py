@@ -116,6 +116,12 @@ def test_guessing_is_slowed_and_reading_is_not(app: Flask, reader: Client) -> No
     assert "too many wrong addresses" in answer.text and "sign" not in answer.text.lower().replace("signed", "")
 
 
+def test_what_is_missing_behind_a_good_address_is_no_guess(reader: Client) -> None:
+    for _ in range(40):
+        assert reader.get("/photos/" + "0" * 64).status_code == 404
+    assert reader.get().status_code == 200
+
+
 def test_signing_in_is_not_slowed_by_wrong_tokens(app: Flask, new_phone: Callable[[], Phone]) -> None:
     for _ in range(35):
         app.test_client().get(f"/c/{WRONG}")

@@ -12,6 +12,7 @@ from html import unescape
 import pypdf
 import pypdfium2
 import pytest
+from flask import Flask
 from PIL import Image
 from sqlite_utils import Database
 
@@ -94,7 +95,9 @@ def test_nothing_on_the_page_leads_into_the_office_or_the_app(reader: Client) ->
 def test_what_came_after_signing_is_neither_on_the_page_nor_in_the_pdf(reader: Client, signed: Signed) -> None:
     story, link = signed.story, signed.link
     story.add("note", {"link": link, "of": link, "text": f"{AFTER} note"})
-    story.reading(link, "optical_loss", "9.99", "dB", strand="1", wavelength="1310", direction="near_to_far", method="one_cord", note=AFTER)
+    story.reading(
+        link, "optical_loss", "9.99", "dB", strand="1", wavelength="1310", direction="near_to_far", method="one_cord", note=AFTER
+    )
     story.thing("link", link, note=f"{AFTER} in a field", name=f"{AFTER} link")
     story.add("note", {"link": None, "of": BOOK, "text": f"{AFTER} of the site"})
     story.thing("link", name=f"{AFTER} other", medium="copper", near_building=signed.made.near, far_building=signed.made.far)
@@ -149,6 +152,16 @@ def test_a_photo_comes_upright_without_hidden_data(reader: Client, signed: Signe
     assert f"/photos/{signed.sha256}" in reader.get().text
 
 
+def test_a_photo_too_large_to_be_shown_is_said_in_its_place(phone: Phone, db: Database, app: Flask) -> None:
+    found = Signed(phone, photo=picture("PNG", size=(8000, 7000)))
+    found.sign()
+    assert phone.put_photo(found.photo).status_code == 201
+    _, token = shares.make(db, BOOK, found.link, OFFICE)
+    answer = app.test_client().get(f"/c/{token}/photos/{found.sha256}")
+    assert (answer.status_code, answer.mimetype) == (200, "image/svg+xml")
+    assert "can't be shown here" in answer.text
+
+
 def test_a_new_revision_takes_the_place_of_the_old_one(reader: Client, signed: Signed) -> None:
     signed.story.add("note", {"link": signed.link, "of": signed.link, "text": f"{AFTER} agreed"})
     signed.send()
@@ -159,16 +172,34 @@ def test_a_new_revision_takes_the_place_of_the_old_one(reader: Client, signed: S
     assert "Signed, and here as it was signed" in seen
 
 
-def test_a_record_signed_before_devices_had_keys_is_shown_and_says_so(phone: Phone, db: Database, app: object) -> None:
+def test_a_record_signed_before_devices_had_keys_is_shown_and_says_so(phone: Phone, db: Database, app: Flask) -> None:
     from tests.made_links import FibreLink
 
     made = FibreLink(photos=1, signed=True)
     assert phone.sync(made.story.texts).get_json()["refused"] == []
     _, token = shares.make(db, BOOK, made.link, OFFICE)
-    seen = words(app.test_client().get(f"/c/{token}").text)  # type: ignore[attr-defined]
+    seen = words(app.test_client().get(f"/c/{token}").text)
     assert "signed before devices had keys" in seen
     # Its one photo was never sent, and the page says that as well.
     assert "1 signed photo is not here" in seen
+
+
+def test_a_verdict_that_this_version_judges_otherwise_is_said(phone: Phone, db: Database, app: Flask) -> None:
+    found = Signed(phone)
+    text, accepted = sealing.seal_text(BOOK, found.story.texts, found.link, new_id(), accept=True)
+    entry = json.loads(text)
+    # As an older version would have signed it: the same key over other verdicts.
+    held = json.loads(entry["body"]["signed"])
+    row = next(row for row in held["verdicts"] if row[2] == "pass")
+    row[2] = "fail"
+    signed = json.dumps(held, ensure_ascii=False, separators=(",", ":"))
+    entry["body"] |= {"signed": signed, "signature": sealing.DEVICE.sign(signed)}
+    texts = [*found.story.texts, *accepted, json.dumps(entry, ensure_ascii=False, separators=(",", ":"))]
+    assert phone.sync(texts).get_json()["refused"] == []
+    _, token = shares.make(db, BOOK, found.link, OFFICE)
+    seen = words(app.test_client().get(f"/c/{token}").text)
+    assert "Judged otherwise today The entries are as they were signed; this version" in seen
+    assert f"{row[1]}: fails is now passes." in seen
 
 
 def test_an_altered_entry_is_said_and_not_shown(reader: Client, signed: Signed, tamper: Callable[[str, list[str]], None]) -> None:
@@ -229,19 +260,19 @@ def test_a_newer_seal_that_was_damaged_is_said_beside_the_one_before(
 
 
 def test_an_altered_photo_is_said_and_not_shown(reader: Client, signed: Signed, photos: object) -> None:
-    photos.path(signed.sha256).write_bytes(picture(size=(900, 700), shade=1))  # type: ignore[attr-defined]
+    photos.path(signed.sha256).write_bytes(picture(size=(900, 700), shade=1))
     seen = words(reader.get().text)
     assert "1 signed photo is altered" in seen and "This photo is not here as it was signed." in seen
     assert reader.get(f"/photos/{signed.sha256}").status_code == 404
 
 
 @pytest.mark.parametrize("typed", HOSTILE)
-def test_what_was_typed_on_site_can_do_nothing_on_the_page(phone: Phone, db: Database, app: object, typed: str) -> None:
+def test_what_was_typed_on_site_can_do_nothing_on_the_page(phone: Phone, db: Database, app: Flask, typed: str) -> None:
     story, link = hostile_link(typed)
     text, accepted = sealing.seal_text(BOOK, story.texts, link, new_id(), accept=True, signers=((typed[:200], "installer"),))
     assert phone.sync([*story.texts, *accepted, text]).get_json()["refused"] == []
     _, token = shares.make(db, BOOK, link, OFFICE)
-    page = app.test_client().get(f"/c/{token}")  # type: ignore[attr-defined]
+    page = app.test_client().get(f"/c/{token}")
     assert page.status_code == 200
     assert "Signed, and here as it was signed" in words(page.text)
     for active in ("<script", "<iframe", "<foreignObject", "javascript:", " onload", " onerror", '<a href="http'):

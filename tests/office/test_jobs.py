@@ -127,13 +127,12 @@ def test_a_file_is_gone_after_its_hour(held: Jobs, monkeypatch: pytest.MonkeyPat
     assert not job.path.exists()
 
 
-def test_what_a_server_that_was_killed_left_is_removed_before_anything_is_made(tmp_path: Path) -> None:
+def test_what_a_server_that_was_killed_left_is_removed_at_the_next_start(tmp_path: Path) -> None:
     folder = tmp_path / "being-made"
     folder.mkdir()
     (folder / "old.made").write_bytes(b"x")
     held = Jobs(folder)
-    assert held.start("ada", order(lambda path, _: path.write_bytes(b"y"))).ended.wait(PATIENCE_S)
-    assert [path.read_bytes() for path in folder.iterdir()] == [b"y"]
+    assert not folder.exists()
     held.close()
 
 
@@ -172,3 +171,29 @@ print("begun", flush=True)
     run = subprocess.run([sys.executable, "-c", program, str(folder)], capture_output=True, text=True, timeout=60, check=False)
     assert (run.returncode, run.stdout.strip()) == (0, "begun"), run.stderr
     assert not folder.exists()
+
+
+def test_a_server_told_to_end_ends_well_and_leaves_nothing(tmp_path: Path) -> None:
+    program = """
+import os, signal, sys, threading, time
+from pathlib import Path
+from app import create_app, serving
+from app.office.jobs import Order
+app = create_app(sys.argv[1])
+begun = threading.Event()
+def work(path, progress):
+    path.write_bytes(b"half")
+    begun.set()
+    for number in range(100_000):
+        progress(number, 100_000, "Photo")
+        time.sleep(0.01)
+app.extensions["spanbook_jobs"].start("ada", Order("k", "t", "f", "m", work))
+assert begun.wait(20)
+server = serving.make_server(app, "127.0.0.1", 0)
+threading.Timer(0.5, lambda: os.kill(os.getpid(), signal.SIGTERM)).start()
+serving.run(server)
+print("ended")
+"""
+    run = subprocess.run([sys.executable, "-c", program, str(tmp_path)], capture_output=True, text=True, timeout=60, check=False)
+    assert (run.returncode, run.stdout.strip()) == (0, "ended"), run.stderr
+    assert sorted(path.name for path in tmp_path.iterdir() if "being" in path.name) == []
