@@ -135,7 +135,7 @@ def test_photos_and_drawings_of_the_record_are_shown_without_a_script(place: Pla
     assert page.request.get(f"{place.base}{photo.get_attribute('src')}").headers["content-type"] == "image/jpeg"
     plan = page.locator(".drawing").first
     before = plan.locator("svg").bounding_box()
-    plan.get_by_text("Larger").click()
+    plan.get_by_role("checkbox", name=re.compile("^Larger")).check()
     after = plan.locator("svg").bounding_box()
     assert before and after and after["width"] > 2 * before["width"]
     context.close()
