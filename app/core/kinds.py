@@ -157,7 +157,7 @@ LINK = [
     ),
     _f("laying", "Laid", "word", words=LAYING),
     _f("services_located", "Other services on the route", "word", words=LOCATED, hint="Cables and pipes of others, before digging"),
-    _f("services_reference", "Who located them, and reference", "text"),
+    _f("services_reference", "Who located them, and reference", "text", hint="Ticket number, date, what was marked"),
     _f("burial_rule", "Depth judged by", "word", words_from="burial_rules"),
     _f("project_depth", "Project's own least depth", "quantity", units=["mm", "m", "in"]),
     _f("project_depth_source", "Where that depth is written", "text"),
