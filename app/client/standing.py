@@ -10,8 +10,8 @@ from app.office.words import grouped
 if TYPE_CHECKING:
     from app.record.made import Signed
 
-_GOOD = "Good: what was signed is exactly what this key signed."
-_BAD = "Not good: what is kept here is not what this key signed. Don't rely on this page; ask who made the record."
+_GOOD = "Good: the signed list of entries, photos and verdicts is exactly what this key signed."
+_BAD = "Not good: the list of entries, photos and verdicts is not what this key signed. Don't rely on this page; ask who made the record."
 _NONE = "None. This revision was signed before devices had keys, so that only its list of hashes protects it."
 _NOT_SHOWN = (
     "What was recorded after signing.",

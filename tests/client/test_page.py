@@ -45,7 +45,7 @@ def test_the_page_says_who_signed_when_and_with_which_key(reader: Client) -> Non
     assert "Commissioning record: Office to slip shed" in seen
     assert "Signed, and here as it was signed" in seen
     assert "Installer Ana Field, 2026-03-20 15:00" in seen and "Client Cleo Park, 2026-03-20 15:00" in seen
-    assert "Good: what was signed is exactly what this key signed." in seen
+    assert "Good: the signed list of entries, photos and verdicts is exactly what this key signed." in seen
     # RFC 7638 by the library that the seal was signed with, not by the page's own code.
     from app.signing import thumbprint
 
@@ -198,7 +198,7 @@ def test_a_verdict_that_this_version_judges_otherwise_is_said(phone: Phone, db: 
     assert phone.sync(texts).get_json()["refused"] == []
     _, token = shares.make(db, BOOK, found.link, OFFICE)
     seen = words(app.test_client().get(f"/c/{token}").text)
-    assert "Judged otherwise today The entries are as they were signed; this version" in seen
+    assert "Verdicts that differ from those signed The entries are as they were signed, but this version" in seen
     assert f"{row[1]}: fails is now passes." in seen
 
 
@@ -246,7 +246,7 @@ def test_a_seal_that_was_altered_in_the_store_and_its_hash_too_is_not_good(
     tamper("UPDATE entries SET text = ?, sha256 = ? WHERE id = ?", [text, sha256, entry["id"]])
     seen = words(reader.get().text)
     assert "This is not the record as it was signed" in seen
-    assert "Not good: what is kept here is not what this key signed." in seen
+    assert "Not good: the list of entries, photos and verdicts is not what this key signed." in seen
 
 
 def test_a_newer_seal_that_was_damaged_is_said_beside_the_one_before(
