@@ -22,7 +22,7 @@ HOSTILE = [
     "\U0001f469\u200d\U0001f469\u200d\U0001f467 \U0001f44d\U0001f3fd n\u0303",
     "B1-1A/B2-1A-" + "7" * 288,
     "x" * 300,
-    "A\nB\tC\x00D\ud800",
+    "A\nB\tC\x00D",
 ]
 STOCKS = [stock["id"] for stock in engine.call("label_stocks")]
 TAPES = [stock for stock in STOCKS if stock.startswith("tape")]
@@ -86,7 +86,7 @@ def flat(text: str) -> str:
 
 @pytest.mark.parametrize(("name", "text"), list(itertools.product(STOCKS, HOSTILE)))
 def test_a_text_is_whole_or_refused_and_never_acts(name: str, text: str) -> None:
-    shown = "".join("\ufffd" if ord(one) in (0, 0x202E, 0x202C, 0xD800) else one for one in text)
+    shown = "".join("\ufffd" if ord(one) in (0, 0x202E, 0x202C) else one for one in text)
     try:
         found = label([text, "Cable"], name, matrix())
     except Refused as refused:
