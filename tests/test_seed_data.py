@@ -163,7 +163,7 @@ def test_the_seal_covers_all_of_its_link_and_holds(core, links):
 def test_the_sealed_verdicts_are_those_that_the_checks_give_today(core, links):
     link = core("link", link=links[SIGNED]["id"])
     today = {check["id"]: check["verdict"] for check in checks_of(core, links, SIGNED)}
-    assert {row[0]: row[1] for row in link["seals"][0]["verdicts"]} == today
+    assert {row["check"]: row["verdict"] for row in link["seals"][0]["verdicts"]} == today
 
 
 def test_a_voided_reading_gives_its_reason_and_was_taken_again(core, links):

@@ -91,6 +91,8 @@ def check(text: str) -> dict:
     known = is_known(entry)
     if known:
         check_body(entry)
+        if entry["kind"] == "seal":
+            seal_form.check_version(entry, text)
     body = entry["body"]
     return {
         "id": entry["id"],
@@ -111,5 +113,3 @@ def check_body(entry: dict) -> None:
         check_thing(kind, body, entry)
     else:
         check_event(kind, body)
-        if kind == "seal":
-            seal_form.check_version(entry)

@@ -107,12 +107,12 @@ def _entry_ids(book: object, link_id: str) -> list:
 
 
 def _seals(book: object, link_id: str) -> list:
-    """The seals of a link in time order: {"id", "file", "signed", "jwk", "signature", "entries", "photos", "limits"}.
+    """The seals of a link, the newest last: {"id", "file", "signed", "jwk", "signature", "entries", "photos", "limits"}.
 
     A seal of version 1 has no signed text: "signed" is "".
     """
     found, used = [], set()
-    for entry in sealing.events_of_link(book, "seal", link_id):
+    for entry in sealing.seals_in_order(book, link_id):
         says = sealing.parts_of(book, entry)
         if says:
             file = "revision-" + str(says["revision"])

@@ -1,9 +1,9 @@
 """What a seal covers, and what came after it."""
 
 from . import kinds, limits, seal_form
-from .errors import Refused, require
+from .errors import require
 from .hashes import sha256_hex
-from .ordering import ascending
+from .ordering import ascending, in_order
 
 _OF_LINK = ("end", "station", "bond", "protector", "load", "limit", "identifier")
 
@@ -31,8 +31,8 @@ def cover(book: object, link_id: str, limit_files: list | tuple = ()) -> dict:
 
 def cover_now(book: object, link_id: str, checks: list) -> dict:
     """What `cover` gives with the limit sets of these checks; without them where the newest seal names none, to compare like with like."""
-    held = [parts_of(book, entry) for entry in events_of_link(book, "seal", link_id)]
-    is_first = bool(held) and held[-1] is not None and held[-1]["v"] == 1 and not held[-1]["limits"]
+    held = [parts_of(book, entry) for entry in seals_in_order(book, link_id)]
+    is_first = bool(held) and held[-1]["v"] == 1 and not held[-1]["limits"]
     return cover(book, link_id, () if is_first else limit_files(checks))
 
 
@@ -73,25 +73,26 @@ def _covered_ids(book: object, link_id: str) -> list:
 
 
 def parts_of(book: object, entry: dict) -> dict | None:
-    """What a seal of this book says (see seal_form.parts), read once until the book changes; None when its text is torn."""
-    held = book.kept.setdefault("seals", {})
-    if entry["id"] not in held:
+    """What a seal of this book says (see seal_form.parts), read once and kept beside the entry; None when its text is torn."""
+    if "said" not in entry:
         try:
-            held[entry["id"]] = seal_form.parts(entry)
-        except (Refused, KeyError, TypeError):
-            held[entry["id"]] = None
-    return held[entry["id"]]
+            entry["said"] = seal_form.parts(entry)
+        except (ValueError, KeyError, TypeError, IndexError):
+            entry["said"] = None
+    return entry["said"]
+
+
+def seals_in_order(book: object, link_id: str) -> list:
+    """Seal entries of a link that can be read, by revision and then by time: a phone whose clock is wrong turns no revision back."""
+    readable = [entry for entry in events_of_link(book, "seal", link_id) if parts_of(book, entry)]
+    return in_order(readable, lambda entry: (entry["said"]["revision"], entry["ms"], entry["id"]))
 
 
 def seal_views(book: object, link_id: str) -> list:
-    """The seals of a link in time order, each with what it says and how what is here stands to it."""
-    now = _covered_ids(book, link_id)
-    found = []
-    for entry in events_of_link(book, "seal", link_id):
-        held = parts_of(book, entry)
-        if held:
-            found.append(_seal_view(book, entry, held, now))
-    return found
+    """The seals of a link, the newest last, each with what it says and how what is here stands to it."""
+    entries = seals_in_order(book, link_id)
+    now = _covered_ids(book, link_id) if entries else []
+    return [_seal_view(book, entry, parts_of(book, entry), now) for entry in entries]
 
 
 def _seal_view(book: object, entry: dict, held: dict, now: list) -> dict:
