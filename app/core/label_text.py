@@ -21,14 +21,17 @@ def width_em(words: str) -> float:
     """About how wide words are set in bold, in their own size, with some reserve."""
     hundredths = 0
     for character in words:
-        code = ord(character)
-        if character in _NARROW:
-            hundredths += 34
-        elif character in _WIDE or 0x250 <= code:
-            hundredths += 135 if code >= 0x2600 else 95
-        else:
-            hundredths += 66 if code < 0x60 else 58
+        hundredths += _hundredths(character)
     return hundredths * _RESERVE / 100.0
+
+
+def _hundredths(character: str) -> int:
+    code = ord(character)
+    if character in _NARROW:
+        return 34
+    if character in _WIDE or code >= 0x250:
+        return 135 if code >= 0x2600 else 95
+    return 66 if code < 0x60 else 58
 
 
 def broken(words: str, room_em: float, after: str | None) -> list | None:
@@ -65,8 +68,9 @@ def _pieces(words: str, after: str) -> list:
 
 def _fitting(words: str, room_em: float) -> int:
     """How many of the first characters fit, without parting what is written as one sign."""
-    count = 0
-    while count < len(words) and width_em(words[: count + 1]) <= room_em:
+    count, left = 0, room_em * 100.0 / _RESERVE
+    while count < len(words) and _hundredths(words[count]) <= left:
+        left -= _hundredths(words[count])
         count += 1
     while 0 < count < len(words) and _belongs(words, count):
         count -= 1
@@ -85,10 +89,13 @@ def set_in(texts: list, room_mm: float, height_mm: float, largest_mm: float, lea
 
     The first text is the identifier, the others stand smaller beneath it.
     """
+    widths = [width_em(text) for text in texts]
     for after, share in _WAYS:
         size, floor = largest_mm, max(largest_mm * share, least_mm)
         while size >= floor:
-            lines = _lines(texts, room_mm, size, least_mm, after)
+            # Most sizes of a long text can't do, however it is broken: those are not tried.
+            hopeless = widths[0] * size * size / room_mm * LINE > height_mm
+            lines = None if hopeless else _lines(texts, room_mm, size, least_mm, after)
             if lines is not None and height_of(lines) <= height_mm:
                 return lines
             size = size * _STEP if size * _STEP >= floor or size == floor else floor
