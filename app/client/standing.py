@@ -13,6 +13,13 @@ if TYPE_CHECKING:
 _GOOD = "Good: the signed list of entries, photos and verdicts is exactly what this key signed."
 _BAD = "Not good: the list of entries, photos and verdicts is not what this key signed. Don't rely on this page; ask who made the record."
 _NONE = "None. This revision was signed before devices had keys, so that only its list of hashes protects it."
+_MISSING = ("signed entry is missing here", "signed entries are missing here")
+_TORN = ("signature kept with this site is damaged", "signatures kept with this site are damaged")
+_HEADLINES = {
+    "whole": "Signed, and here as it was signed",
+    "incomplete": "Signed, but not all of it is here",
+    "broken": "This is not the record as it was signed",
+}
 _NOT_SHOWN = (
     "What was recorded after signing.",
     "Other links of the site, and notes and photos of the site as a whole.",
@@ -23,12 +30,13 @@ _NOT_SHOWN = (
 
 @dataclass(frozen=True)
 class Standing:
-    """`headline` for the whole, `rows` of label and text, `troubles` that speak against it, `not_shown`.
+    """How a record stands.
 
-    `verdicts`: what this version of the program judges otherwise than what was signed.
+    `state`: "whole", "incomplete" (some of it is not here) or "broken" (it is not as it was signed); `headline` for people; `rows` of label
+    and text; `troubles` that speak against it; `verdicts` that this version of the program judges otherwise; `not_shown`.
     """
 
-    is_whole: bool
+    state: str
     headline: str
     rows: list[tuple[str, str]]
     troubles: list[str] = field(default_factory=list)
@@ -38,22 +46,31 @@ class Standing:
 
 def standing(signed: Signed, known: dict[str, str], photos_missing: int, photos_altered: int) -> Standing:
     """How a signed record stands. known: {thumbprint: words} of registered keys; photos: signed ones that aren't here, or not as signed."""
-    seal = signed.asked.seal if signed.asked else None
-    troubles = _troubles(signed, photos_missing, photos_altered)
-    if seal is None:
-        return Standing(False, "This record can't be shown", [("Revision", str(signed.covered.revision))], troubles)
-    word = signed.asked.signatures.get(seal["id"]) if signed.asked else None
-    if seal.get("key") and word != "good":
-        troubles.insert(0, _BAD)
-    if not seal["sound"]:
-        troubles.insert(0, "The digest that was signed does not match its own list: this seal does not hold.")
-    headline = "This is not the record as it was signed" if troubles else "Signed, and here as it was signed"
-    return Standing(
-        not troubles, headline, _rows(signed, seal, known, word), troubles, signed.asked.verdicts if signed.asked else []
+    held = signed.covered
+    altered = _sentences(
+        (len(held.altered), "signed entry is altered", "signed entries are altered", "What they say now is not shown."),
+        (photos_altered, "signed photo is altered", "signed photos are altered", "What they show now is not shown."),
+        (held.torn_seals, *_TORN, "There may be a newer one."),
     )
+    lacking = _sentences(
+        (len(held.missing), *_MISSING, "The record below lacks what they say."),
+        (photos_missing, "signed photo is not here", "signed photos are not here", "They may not have been sent yet."),
+    )
+    if signed.asked is None or signed.asked.seal is None:
+        return Standing("broken", "This record can't be shown", [("Revision", str(held.revision))], altered + lacking)
+    seal, word = signed.asked.seal, signed.asked.signatures.get(signed.asked.seal["id"])
+    altered = _against(seal, word) + altered
+    state = "broken" if altered else "incomplete" if lacking else "whole"
+    return Standing(state, _HEADLINES[state], _rows(seal, known, word), altered + lacking, signed.asked.verdicts)
 
 
-def _rows(signed: Signed, seal: dict[str, Any], known: dict[str, str], word: str | None) -> list[tuple[str, str]]:
+def _against(seal: dict[str, Any], word: str | None) -> list[str]:
+    """What speaks against the seal itself."""
+    bad = [_BAD] if seal["key"] and word != "good" else []
+    return bad if seal["sound"] else ["The digest that was signed does not match its own list: this seal does not hold.", *bad]
+
+
+def _rows(seal: dict[str, Any], known: dict[str, str], word: str | None) -> list[tuple[str, str]]:
     rows = [("Revision", str(seal["revision"]))]
     rows += [
         (str(one.get("role") or "signed by").capitalize(), f"{one['name']}, {_moment(one.get('at') or seal['at'])}")
@@ -68,25 +85,7 @@ def _rows(signed: Signed, seal: dict[str, Any], known: dict[str, str], word: str
     return [*rows, ("Device's signature", _GOOD if word == "good" else _BAD)]
 
 
-def _troubles(signed: Signed, photos_missing: int, photos_altered: int) -> list[str]:
-    held = signed.covered
-    counted = (
-        (len(held.altered), "signed entry is altered", "signed entries are altered", "What they say now is not shown."),
-        (
-            len(held.missing),
-            "signed entry is missing here",
-            "signed entries are missing here",
-            "The record below lacks what they say.",
-        ),
-        (photos_altered, "signed photo is altered", "signed photos are altered", "What they show now is not shown."),
-        (photos_missing, "signed photo is not here", "signed photos are not here", "They may not have been sent yet."),
-        (
-            held.torn_seals,
-            "signature kept with this site is damaged",
-            "signatures kept with this site are damaged",
-            "There may be a newer one.",
-        ),
-    )
+def _sentences(*counted: tuple[int, str, str, str]) -> list[str]:
     return [f"{number} {one if number == 1 else more}. {then}" for number, one, more, then in counted if number]
 
 

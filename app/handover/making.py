@@ -39,7 +39,7 @@ def make(
         found = link_id(core, link)
         asked = handover.asked(core, texts, found, made_at, lambda sha256: checked_photo(folder, db, sha256), known)
         model = made.asked(core, book, kept, found, made_at, known)
-    pdf = made.pdf(model, made.photo_bytes(db, folder), paper, progress)
+    pdf = made.pdf(model, made.photo_bytes(folder), paper, progress)
     handover.write(path, asked, photo, pdf, progress)
     return asked
 

@@ -76,9 +76,10 @@ def client_record(signed: Signed, paper: str) -> Order:
     def work(db: Database, folder: PhotoFolder, path: Path, progress: Progress) -> None:
         from app.record import made
 
+        here = {sha256 for sha256 in signed.covered.photos if checked_photo(folder, db, sha256) == "here"}
+
         def photo(sha256: str) -> bytes | None:
-            is_signed = sha256 in signed.covered.photos and checked_photo(folder, db, sha256) == "here"
-            return folder.path(sha256).read_bytes() if is_signed else None
+            return folder.path(sha256).read_bytes() if sha256 in here else None
 
         path.write_bytes(made.pdf(held, photo, paper, progress))
 

@@ -46,9 +46,9 @@ class _Seal:
     covers: dict[str, Any]
 
     @property
-    def when(self) -> tuple[float, str]:
-        """As core orders events: by the instant, then by id."""
-        return (datetime.fromisoformat(self.at).timestamp(), self.id)
+    def when(self) -> tuple[int, float, str]:
+        """As core orders seals: by revision, then by the instant and the id."""
+        return (int(self.covers["revision"]), datetime.fromisoformat(self.at).timestamp(), self.id)
 
 
 def newest(kept: Iterable[KeptText], link: str) -> Covered | None:
@@ -80,7 +80,7 @@ def _covered(seal: _Seal, by_id: dict[str, str], seals: list[str], torn: int) ->
 
 
 def _seals(held: list[KeptText], link: str) -> tuple[list[_Seal], int]:
-    """The seals of a link in time order, and how many of its book's aren't what came: nobody signed them like that."""
+    """The seals of a link, the newest last, and how many of its book's aren't what came: nobody signed them like that."""
     whole = [one.text for one in held if _sha256(one.text) == one.sha256]
     found = [seal for text in whole if (seal := _seal(text, link))]
     return sorted(found, key=lambda seal: seal.when), len(held) - len(whole)
@@ -95,8 +95,13 @@ def _seal(text: str, link: str) -> _Seal | None:
         return None
     entry = _entry(text)
     body = entry["body"]
-    covers = json.loads(body["signed"]) if "signed" in body else body["covers"] | {"revision": body.get("revision", 1)}
+    covers = json.loads(body["signed"]) if "signed" in body else body["covers"] | {"revision": _first_revision(body)}
     return _Seal(entry["id"], entry["at"], text, covers)
+
+
+def _first_revision(body: dict[str, Any]) -> int:
+    revision = body.get("revision")
+    return revision if isinstance(revision, int) else 1
 
 
 def _entry(text: str) -> dict[str, Any]:

@@ -67,7 +67,7 @@ def make(
     kept = entries.kept_of(db, book)
     with engine.opened(book, [one.text for one in kept]) as core:
         made = asked(core, book, kept, link, now(), keys.words(db), working)
-    return pdf(made, photo_bytes(db, folder), paper, progress)
+    return pdf(made, photo_bytes(folder), paper, progress)
 
 
 def asked(
@@ -139,18 +139,15 @@ def attachments(book: str, name: str, texts: list[str], signed: Covered | None) 
 
 def pdf(made: Asked, photos: PhotoBytes, paper: str = "a4", progress: Progress | None = None) -> bytes:
     """Set what was asked. Errors: ValueError for an unknown paper, RecordError."""
-    more: dict[str, Any] = {"attachments": made.attachments, "progress": progress}
-    if "attachments" not in record.pdf.__annotations__:
-        more = {}
-    return record.pdf(made.model, photos, paper, made.model["lang"], **more)
+    return record.pdf(made.model, photos, paper, made.model["lang"], attachments=made.attachments, progress=progress)
 
 
-def photo_bytes(db: Database, folder: PhotoFolder) -> PhotoBytes:
-    """What gives a photo's bytes by its hash; None for one that isn't here."""
+def photo_bytes(folder: PhotoFolder) -> PhotoBytes:
+    """What gives a photo's bytes by its hash, from any thread (a database connection is for one); None for one that isn't here."""
 
     def found(sha256: str) -> bytes | None:
-        photo = folder.find(db, sha256)
-        return photo.path.read_bytes() if photo else None
+        path = folder.path(sha256)
+        return path.read_bytes() if path.is_file() else None
 
     return found
 

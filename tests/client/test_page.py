@@ -196,6 +196,7 @@ def test_a_verdict_that_this_version_judges_otherwise_is_said(phone: Phone, db: 
     entry["body"] |= {"signed": signed, "signature": sealing.DEVICE.sign(signed)}
     texts = [*found.story.texts, *accepted, json.dumps(entry, ensure_ascii=False, separators=(",", ":"))]
     assert phone.sync(texts).get_json()["refused"] == []
+    phone.put_photo(found.photo)
     _, token = shares.make(db, BOOK, found.link, OFFICE)
     seen = words(app.test_client().get(f"/c/{token}").text)
     assert "Verdicts that differ from those signed The entries are as they were signed, but this version" in seen
@@ -216,7 +217,7 @@ def test_a_missing_entry_is_said(reader: Client, signed: Signed, tamper: Callabl
     victim = next(text for text in signed.story.texts if json.loads(text)["kind"] == "reading")
     tamper("DELETE FROM entries WHERE id = ?", [id_of(victim)])
     seen = words(reader.get().text)
-    assert "This is not the record as it was signed" in seen and "1 signed entry is missing here" in seen
+    assert "Signed, but not all of it is here" in seen and "1 signed entry is missing here" in seen
 
 
 @pytest.mark.parametrize("torn", ["", "{}", "[1]", "null", "\x00", '{"id":', "[" * 5000])
