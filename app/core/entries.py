@@ -85,21 +85,26 @@ def is_known(entry: dict) -> bool:
     return entry["v"] <= kinds.newest_version(kind) and (kind in kinds.THINGS or kind in kinds.EVENT_NAMES)
 
 
-def check(text: str) -> dict:
-    """An entry's text -> {id, book, kind, v, known, sha256, link, photo}; Refused when it is malformed."""
+def read_checked(text: str) -> dict:
+    """An entry's text -> the entry, when all of it is well made as far as this version knows its kind."""
     entry = read(text)
-    known = is_known(entry)
-    if known:
+    if is_known(entry):
         check_body(entry)
         if entry["kind"] == "seal":
             seal_form.check_version(entry, text)
+    return entry
+
+
+def check(text: str) -> dict:
+    """An entry's text -> {id, book, kind, v, known, sha256, link, photo}; Refused when it is malformed."""
+    entry = read_checked(text)
     body = entry["body"]
     return {
         "id": entry["id"],
         "book": entry["book"],
         "kind": entry["kind"],
         "v": entry["v"],
-        "known": known,
+        "known": is_known(entry),
         "sha256": sha256_hex(text),
         "link": body.get("link"),
         "photo": body.get("sha256") if entry["kind"] == "photo" else None,

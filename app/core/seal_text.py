@@ -75,27 +75,20 @@ def _previous(book: object, seals: list) -> list | None:
 
 def seals_in(texts: list) -> list:
     """The version 2 seals among entry texts that are well made, for whoever checks the device keys' signatures. Other texts are passed over."""
-    found = []
-    for text in texts:
-        # A well made seal's text holds these signs and no others there, so that the thousands of other texts need not be read.
-        if isinstance(text, str) and _AS_WRITTEN in text and _is_well_made(text):
-            entry = entries.read(text)
-            body = entry["body"]
-            seal = {
-                "id": entry["id"],
-                "book": entry["book"],
-                "text": body["signed"],
-                "thumbprint": seal_form.thumbprint(body["key"]),
-            }
-            for name in ("link", "key", "signature"):
-                seal[name] = body[name]
-            found.append(seal)
-    return found
+    # A well made seal's text holds these signs and no others there, so that the thousands of other texts need not be read.
+    found = [_read(text) for text in texts if isinstance(text, str) and _AS_WRITTEN in text]
+    return [seal for seal in found if seal]
 
 
-def _is_well_made(text: str) -> bool:
+def _read(text: str) -> dict | None:
     try:
-        held = entries.check(text)
-        return held["kind"] == "seal" and held["v"] == 2
+        entry = entries.read_checked(text)
     except (Refused, ValueError):
-        return False
+        return None
+    if entry["kind"] != "seal" or entry["v"] != 2:
+        return None
+    body = entry["body"]
+    seal = {"id": entry["id"], "book": entry["book"], "text": body["signed"], "thumbprint": seal_form.thumbprint(body["key"])}
+    for name in ("link", "key", "signature"):
+        seal[name] = body[name]
+    return seal

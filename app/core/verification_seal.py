@@ -28,10 +28,10 @@ def judged_seal(one: dict, held: dict, request: dict, is_newest: bool) -> dict:
 def _said(one: dict) -> dict | None:
     """What a well made seal says; None for one that is torn or altered."""
     try:
-        checked = entries.check(one["text"])
-        if not checked["known"] or checked["kind"] != "seal":
+        entry = entries.read_checked(one["text"])
+        if not entries.is_known(entry) or entry["kind"] != "seal":
             return None
-        said = seal_form.parts(one["entry"])
+        said = seal_form.parts(entry)
         names = [name for name in said["photos"] if not isinstance(name, str)]
         return None if names else said
     except (Refused, ValueError, KeyError, TypeError, IndexError, AttributeError):
