@@ -12,8 +12,10 @@ PHOTO_LIMIT_BYTES = 40 * MEGABYTE
 # A day's work with signatures is well under 1 MB; the phone sends in parts.
 SYNC_LIMIT_BYTES = 8 * MEGABYTE
 OTHER_LIMIT_BYTES = 1 * MEGABYTE
-# The largest picture that is ever decoded: 50 million pixels take about 150 MB of memory.
+# The largest picture that is ever decoded whole: 50 million pixels take about 150 MB of memory.
 PIXEL_LIMIT = 50_000_000
+# The largest JPEG that is shown: it is decoded at an eighth of its size or more, so 200 million pixels take no more memory than that.
+JPEG_PIXEL_LIMIT = 200_000_000
 
 PULL_PAGE_ENTRIES = 500
 PULL_PAGE_CHARACTERS = 2_000_000

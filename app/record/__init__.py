@@ -1,4 +1,4 @@
-"""The commissioning record as PDF: the record model of core, set by Typst as PDF/A-2a with PDF/UA-1 tags.
+"""The commissioning record as PDF: the record model of core, set by Typst as PDF/A-3a with PDF/UA-1 tags, its entries attached.
 
 The model's texts are final; nothing here adds to a number or rounds one. Text reaches Typst only as data in a JSON file of a temporary
 folder that is also the only folder Typst may read. The same model and photos give the same bytes.
@@ -10,7 +10,7 @@ import json
 import logging
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from functools import cache
 from pathlib import Path
@@ -21,8 +21,11 @@ import typst
 from app.record import fitting, layout, photos
 
 TEMPLATE = Path(__file__).with_name("record.typ")
-STANDARDS = ["a-2a", "ua-1"]
+STANDARDS = ["a-3a", "ua-1"]
 PAPERS = {"a4": "a4", "letter": "us-letter"}
+
+Attachment = tuple[str, bytes, str, str]
+Progress = Callable[[int, int, str], None]
 
 _log = logging.getLogger(__name__)
 
@@ -31,25 +34,43 @@ class RecordError(Exception):
     """The record could not be set; the message says what Typst made of it."""
 
 
-def pdf(record: dict[str, Any], photos_by_hash: Callable[[str], bytes | None], paper: str = "a4", lang: str = "en") -> bytes:
+def pdf(
+    record: dict[str, Any],
+    photos_by_hash: Callable[[str], bytes | None],
+    paper: str = "a4",
+    lang: str = "en",
+    attachments: Sequence[Attachment] = (),
+    progress: Progress | None = None,
+) -> bytes:
     """A record model -> PDF.
 
     photos_by_hash: SHA-256 -> the photo's bytes, or None when it has not arrived; paper: "a4" or "letter"; lang: language of the text, for
-    screen readers. Errors: ValueError for an unknown paper, RecordError when the page can't be set.
+    screen readers; attachments: [(file name, bytes, media type, description)]; progress: told (done, of how many, words).
+    Errors: ValueError for an unknown paper, RecordError when the page can't be set.
     """
     if paper not in PAPERS:
         raise ValueError(f"paper: '{paper}' was given; allowed is {' or '.join(sorted(PAPERS))}")
+    told = progress or (lambda done, total, words: None)
     with tempfile.TemporaryDirectory(prefix="spanbook-record-") as name:
         folder = Path(name)
         shutil.copyfile(TEMPLATE, folder / "record.typ")
-        pictures = photos.prepare(record, photos_by_hash, folder)
+        pictures = photos.prepare(record, photos_by_hash, folder, told)
+        told(0, 0, "Setting the pages")
         arranged = layout.arrange(record, pictures, PAPERS[paper], lang)
+        arranged["attachments"] = [_attached(folder, number, *one) for number, one in enumerate(attachments)]
         # The later two are for clusters of characters that each have a glyph, but not together.
         for fits in (fitting.fits_with_fallback, fitting.fits_main_face, fitting.fits_anywhere):
             made = _set(arranged, folder, fits)
             if made is not None:
                 return made
     raise RecordError("The record could not be set as PDF. The book is not harmed; report what this link holds.")
+
+
+def _attached(folder: Path, number: int, name: str, data: bytes, mime: str, description: str) -> dict[str, str]:
+    """Kept under a name of ours, since Typst reads it from the folder; `name` is what the PDF calls it."""
+    file = f"attached-{number}"
+    (folder / file).write_bytes(data)
+    return {"name": name, "file": file, "mime": mime, "description": description}
 
 
 def _set(model: dict[str, Any], folder: Path, fits: Callable[[str], bool]) -> bytes | None:

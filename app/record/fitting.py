@@ -12,16 +12,25 @@ import typst
 from app.paths import NODE_MODULES
 
 _FACES = ("400Regular", "600SemiBold", "700Bold")
+# What the main face lacks, in this order; the same list stands in record.typ. Chinese, Japanese and Korean faces weigh ten megabytes each.
+_MORE_FACES = (
+    ("noto-sans-hebrew", ("400Regular", "700Bold")),
+    ("noto-sans-arabic", ("400Regular", "700Bold")),
+    ("noto-emoji", ("400Regular", "700Bold")),
+)
 _LONGEST_WORD = 22
 _PROBE = """#set document(title: "probe")
-#set text(font: "Source Sans 3", fallback: sys.inputs.fallback == "yes", lang: "en")
+#set text(font: if sys.inputs.fallback == "yes" { FAMILIES } else { "Source Sans 3" }, fallback: sys.inputs.fallback == "yes", lang: "en")
 #("a" + sys.inputs.character + "a")
 #image(bytes(sys.inputs.drawing), format: "svg", alt: "probe")"""
 
 
-def font_folder() -> Path:
-    """Where the faces are. Errors: FileNotFoundError when the installation has not fetched them."""
-    folder = NODE_MODULES / "@expo-google-fonts/source-sans-3"
+FAMILIES = ("Source Sans 3", "Noto Sans Hebrew", "Noto Sans Arabic", "Noto Emoji")
+
+
+def font_folder(name: str = "source-sans-3") -> Path:
+    """Where the faces of a family are. Errors: FileNotFoundError when the installation has not fetched them."""
+    folder = NODE_MODULES / "@expo-google-fonts" / name
     if not folder.is_dir():
         raise FileNotFoundError("The record's font is missing. Install Spanbook again: pip install -e .")
     return folder
@@ -30,10 +39,8 @@ def font_folder() -> Path:
 @cache
 def fonts() -> typst.Fonts:
     """The record's face in three weights, and Typst's own faces as fallback; never the machine's, so that pages are the same everywhere."""
-    folder = font_folder()
-    return typst.Fonts(
-        include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(folder / face) for face in _FACES]
-    )
+    paths = [font_folder() / face for face in _FACES] + [font_folder(name) / face for name, faces in _MORE_FACES for face in faces]
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(path) for path in paths])
 
 
 @cache
@@ -44,7 +51,7 @@ def _shows(character: str, fallback: bool) -> bool:
     inputs = {"character": character, "drawing": drawing, "fallback": "yes" if fallback else "no"}
     try:
         typst.compile(
-            _PROBE.encode(),
+            _PROBE.replace("FAMILIES", str(FAMILIES).replace("'", '"')).encode(),
             font_paths=fonts(),
             ignore_system_fonts=True,
             sys_inputs=inputs,

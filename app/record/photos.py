@@ -3,30 +3,41 @@
 from __future__ import annotations
 
 import io
-import warnings
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
-import pillow_heif
 from PIL import Image, ImageOps
 
-pillow_heif.register_heif_opener()
+from app.store import images
 
 LONGEST_PIXELS = 1600
-MOST_PIXELS = 100_000_000  # a small file may claim to be huge
-FORMATS = ("JPEG", "PNG", "WEBP", "HEIF")
 
 
-def prepare(record: dict[str, Any], photos_by_hash: Callable[[str], bytes | None], folder: Path) -> dict[str, dict[str, Any]]:
-    """Write every photo of a record into the folder. Result: SHA-256 -> {"file": name or None, "note": why there is none, "wide"}."""
+def prepare(
+    record: dict[str, Any], photos_by_hash: Callable[[str], bytes | None], folder: Path, progress: Callable[[int, int, str], None]
+) -> dict[str, dict[str, Any]]:
+    """Write every photo of a record into the folder, as many at a time as the machine has processors; progress is told (done, of how many, words).
+
+    Result: SHA-256 -> {"file": name or None, "note": why there is none, "wide"}.
+    """
+    named = list(dict.fromkeys(item["sha256"] for item in _items(record)))
     prepared: dict[str, dict[str, Any]] = {}
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        made = pool.map(lambda numbered: _one(photos_by_hash(numbered[1]), folder, numbered[0]), enumerate(named))
+        for sha256, one in zip(named, made, strict=True):
+            prepared[sha256] = one
+            progress(len(prepared), len(named), "Photos")
+    return prepared
+
+
+def _items(record: dict[str, Any]) -> Iterator[dict[str, Any]]:
     for section in record["sections"]:
         for block in section["blocks"]:
-            for item in block["items"] if block["form"] == "photos" else []:
-                if item["sha256"] not in prepared:
-                    prepared[item["sha256"]] = _one(photos_by_hash(item["sha256"]), folder, len(prepared))
-    return prepared
+            if block["form"] == "photos":
+                yield from block["items"]
 
 
 def _one(data: bytes | None, folder: Path, number: int) -> dict[str, Any]:
@@ -44,19 +55,10 @@ def _one(data: bytes | None, folder: Path, number: int) -> dict[str, Any]:
 def upright(data: bytes) -> Image.Image:
     """Photo bytes -> upright RGB picture of at most 1600 pixels, with nothing but its pixels. Errors: ValueError with a sentence."""
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(io.BytesIO(data), formats=FORMATS) as opened:
-                if opened.width * opened.height > MOST_PIXELS:
-                    raise ValueError("This photo is larger than 100 million pixels and is not shown.")
-                opened.draft("RGB", (LONGEST_PIXELS, LONGEST_PIXELS))
-                turned = ImageOps.exif_transpose(opened).convert("RGB")
-    except ValueError as reason:
-        if "not shown" in str(reason):
-            raise
-        raise ValueError("This photo cannot be read; its file is kept as it came.") from None
-    except (OSError, SyntaxError, Image.DecompressionBombError, Image.DecompressionBombWarning, RuntimeError, EOFError):
-        raise ValueError("This photo cannot be read; its file is kept as it came.") from None
+        with images.opened(io.BytesIO(data), LONGEST_PIXELS) as picture:
+            turned = ImageOps.exif_transpose(picture).convert("RGB")
+    except images.NotShown as reason:
+        raise ValueError(str(reason)) from None
     turned.thumbnail((LONGEST_PIXELS, LONGEST_PIXELS))
     bare = Image.new("RGB", turned.size)
     bare.paste(turned)

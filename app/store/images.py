@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import IO
 
 import pillow_heif
 from PIL import Image, ImageOps
 
-from app.config import PIXEL_LIMIT
+from app.config import JPEG_PIXEL_LIMIT, PIXEL_LIMIT
 
 JPEG = "image/jpeg"
 HEIC = "image/heic"
 ENDINGS = {JPEG: "jpg", "image/png": "png", "image/webp": "webp", HEIC: "heic"}
 # Enough of a file's start to tell its kind.
 MAGIC_BYTES = 32
-_TOO_MANY = f"The picture has more than {PIXEL_LIMIT // 1_000_000} million pixels and isn't shown; its bytes are kept."
+_FORMATS = ["JPEG", "PNG", "WEBP", "HEIF"]
 _HEIF_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
 
 pillow_heif.register_heif_opener()
+# Pillow's own limit counts pixels before it is known whether they are decoded smaller; `opened` holds ours before any is decoded.
+Image.MAX_IMAGE_PIXELS = None
 
 
 class NotShown(Exception):
@@ -38,21 +43,30 @@ def kind_of(start: bytes) -> str | None:
     return None
 
 
+@contextmanager
+def opened(file: Path | IO[bytes], long_edge_px: int) -> Iterator[Image.Image]:
+    """A picture, decoded at about that size where its kind allows. NotShown when it is damaged or has too many pixels."""
+    try:
+        with Image.open(file, formats=_FORMATS) as picture:
+            most = JPEG_PIXEL_LIMIT if picture.format == "JPEG" else PIXEL_LIMIT
+            if picture.width * picture.height > most:
+                raise NotShown(f"The picture has more than {most // 1_000_000} million pixels and isn't shown; its bytes are kept.")
+            picture.draft("RGB", (long_edge_px, long_edge_px))
+            if picture.width * picture.height > PIXEL_LIMIT:
+                raise NotShown("The picture is too large to be shown; its bytes are kept.")
+            picture.load()
+            yield picture
+    except (OSError, SyntaxError, ValueError, EOFError, RuntimeError) as error:
+        raise NotShown("The picture is damaged and can't be shown; its bytes are kept as they came.") from error
+
+
 def rendition(path: Path, long_edge_px: int) -> bytes:
     """A picture as JPEG, upright, without metadata, no longer than `long_edge_px`.
 
     NotShown when it is damaged or has too many pixels.
     """
-    try:
-        with Image.open(path, formats=["JPEG", "PNG", "WEBP", "HEIF"]) as picture:
-            if picture.width * picture.height > PIXEL_LIMIT:
-                raise NotShown(_TOO_MANY)
-            picture.draft("RGB", (long_edge_px, long_edge_px))
-            return _as_jpeg(picture, long_edge_px)
-    except Image.DecompressionBombError as error:
-        raise NotShown(_TOO_MANY) from error
-    except (OSError, SyntaxError, ValueError) as error:
-        raise NotShown("The picture is damaged and can't be shown; its bytes are kept as they came.") from error
+    with opened(path, long_edge_px) as picture:
+        return _as_jpeg(picture, long_edge_px)
 
 
 def _as_jpeg(picture: Image.Image, long_edge_px: int) -> bytes:

@@ -105,7 +105,7 @@ def test_fonts_are_inside_and_the_file_calls_itself_pdf_a_and_tagged() -> None:
     assert fonts
     root = reader.trailer["/Root"]
     metadata = root["/Metadata"].get_data().decode()
-    assert "<pdfaid:part>2</pdfaid:part>" in metadata and "<pdfaid:conformance>A</pdfaid:conformance>" in metadata
+    assert "<pdfaid:part>3</pdfaid:part>" in metadata and "<pdfaid:conformance>A</pdfaid:conformance>" in metadata
     assert "<pdfuaid:part>1</pdfuaid:part>" in metadata
     assert root["/MarkInfo"]["/Marked"] and root["/Lang"] == "en"
 
@@ -183,7 +183,7 @@ def test_photos_that_are_missing_or_unreadable_leave_a_note_and_the_record_still
     held = {0: picture(), 1: b"not a picture", 2: None}
     pdf = record.pdf(record_of(made.story, made.link), lambda name: held[int(name, 16)])
     said = text_of(pdf)
-    assert "Thisphotocannotberead;itsfileiskeptasitcame." in said and "hasnotreachedtheoffice" in said
+    assert "Thepictureisdamagedandcan'tbeshown" in said and "hasnotreachedtheoffice" in said
     assert sum(len(page.images) for page in read(pdf).pages) == 1
 
 
@@ -206,7 +206,7 @@ def test_phone_formats_are_read() -> None:
     "data", [b"", b"\xff\xd8\xff", b"%PDF-1.7", b"<svg xmlns='http://www.w3.org/2000/svg'/>", picture()[:300]]
 )
 def test_what_is_no_photo_is_refused_with_a_sentence(data: bytes) -> None:
-    with pytest.raises(ValueError, match="cannot be read"):
+    with pytest.raises(ValueError, match="damaged"):
         photos.upright(data)
 
 
@@ -218,7 +218,7 @@ def chunk(kind: bytes, data: bytes) -> bytes:
 def test_a_small_file_that_claims_to_be_huge_is_not_opened(side: int) -> None:
     header = chunk(b"IHDR", struct.pack(">IIBBBBB", side, side, 8, 2, 0, 0, 0))
     data = b"\x89PNG\r\n\x1a\n" + header + chunk(b"IDAT", zlib.compress(b"\0" * 1000)) + chunk(b"IEND", b"")
-    with pytest.raises(ValueError, match=r"cannot be read|100 million pixels"):
+    with pytest.raises(ValueError, match="more than 50 million pixels"):
         photos.upright(data)
 
 
