@@ -63,6 +63,8 @@ SCREENS = {
     "signing": (link_path(BEGUN, "sign"), "Signatures"),
     "signed": (link_path(FIBRE, "sign"), "Digest"),
     "record": (link_path(FIBRE, "record"), "Print or save as PDF"),
+    "labels": (link_path(FIBRE, "labels"), "Cable and route"),
+    "label of no link": ("/l/0123456789AB", "has no link with this code"),
     "limits": ("/limits", "Depth of cover"),
     "limit set": ("/limits/iso-11801-1-2017-copper", "Permanent link"),
     "limit of a link": (edit("limit", f"{COPPER}:limit:loop_resistance", COPPER), "Where it is written"),
@@ -77,6 +79,7 @@ OFFICE = {
     "search": ("/office/?q=cellar", "Links"),
     "site": (f"/office/sites/{BOOK}", "Three Lanterns"),
     "link": (f"/office/links/{BOOK}/{FIBRE}", "Office to press house"),
+    "labels": (f"/office/links/{BOOK}/{FIBRE}/labels", "Cable and route"),
     "people": ("/office/people", "People"),
     "limits": ("/office/limits", "Limits"),
     "limit set": ("/office/limits/burial", "Depth of cover"),
@@ -119,6 +122,8 @@ SHEETS = {
     "note": (link_path(BEGUN), "Note on the link", re.compile("^Note")),
     "void": (link_path(BEGUN), re.compile("^Void Loss"), "Void this reading"),
     "two values": (link_path(BEGUN), re.compile("two values: choose", re.IGNORECASE), re.compile("two values")),
+    "identifier": (link_path(FIBRE, "labels"), "Change: Port, near end", "Port, near end"),
+    "label": (link_path(FIBRE, "labels"), "Label of the cable", "Label: Cable"),
     "deviation": (link_path(BEGUN, "sign"), re.compile("^Accept all"), re.compile("^Accept")),
 }
 
