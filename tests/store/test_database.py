@@ -47,7 +47,7 @@ def test_a_migration_that_fails_leaves_neither_its_tables_nor_its_mark(tmp_path:
         database.prepare(tmp_path / "new.db")
     db = database.connect(tmp_path / "new.db")
     assert not db["half"].exists()
-    assert [migration.name for migration in migrations.pending(db)][0] == "m001_first"
+    assert migrations.pending(db)[0].name == "m001_first"
     db.close()
 
 
