@@ -17,6 +17,7 @@ import * as sign from "./screens/sign.js";
 import * as signIn from "./screens/sign-in.js";
 import * as site from "./screens/site.js";
 import * as thing from "./screens/thing.js";
+import * as verify from "./screens/verify.js";
 
 /**
  * @typedef {{load: (params: object, app: object) => Promise<any>, view: (model: any, app: object) => unknown}} Screen
@@ -36,6 +37,7 @@ const ROUTES = [
   { pattern: "/limits", screen: limits, ...reads },
   { pattern: "/limits/:id", screen: limitSet, ...reads },
   { pattern: "/l/:code", screen: found, ...reads },
+  { pattern: "/verify", screen: verify, ...reads },
   { pattern: "/book/new", screen: newBook, ...writes },
   { pattern: "/book/:book", screen: site, ...reads },
   { pattern: "/book/:book/edit/:kind/:subject", screen: thing, ...writes },
@@ -46,6 +48,7 @@ const ROUTES = [
   { pattern: "/book/:book/link/:link/checks", screen: checks, ...reads },
   { pattern: "/book/:book/link/:link/check", screen: check, form: true, needsName: true },
   { pattern: "/book/:book/link/:link/sign", screen: sign, ...writes },
+  { pattern: "/book/:book/link/:link/verify", screen: verify, ...reads },
   { pattern: "/book/:book/link/:link/record", screen: record, ...reads },
   { pattern: "/book/:book/link/:link/labels", screen: labels, ...writes },
 ];

@@ -26,7 +26,10 @@ export function view(model, app) {
       ${shown.map((book) => bookRow(book))}
     </ul>
     ${empty(books, shown)}
-    <p><a class="quiet-button" href="#/limits">Limits, and how sure each is</a></p>
+    <p>
+      <a class="quiet-button" href="#/limits">Limits, and how sure each is</a>
+      <a class="quiet-button" href="#/verify">Prove what was signed</a>
+    </p>
     ${phonePanel(model, app)}
     <div class="actions">
       <a class="second-action" href="#/bench">Bench</a><a class="main-action" href="#/book/new">Add site</a>
