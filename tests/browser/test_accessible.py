@@ -79,7 +79,7 @@ OFFICE = {
     "search": ("/office/?q=cellar", "Links"),
     "site": (f"/office/sites/{BOOK}", "Three Lanterns"),
     "link": (f"/office/links/{BOOK}/{FIBRE}", "Office to press house"),
-    "labels": (f"/office/links/{BOOK}/{FIBRE}/labels", "Cable and route"),
+    "labels": (f"/office/links/{BOOK}/{FIBRE}/labels", "Labels"),
     "people": ("/office/people", "People"),
     "limits": ("/office/limits", "Limits"),
     "limit set": ("/office/limits/burial", "Depth of cover"),
