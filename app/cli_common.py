@@ -45,14 +45,15 @@ def store(data: str | None) -> Iterator[tuple[Database, PhotoFolder]]:
         db.close()
 
 
-def take_in(db: Database, photos: PhotoFolder, path: Path) -> None:
-    """Import a file and say what came, or stop with what is wrong with it."""
+def take_in(db: Database, photos: PhotoFolder, path: Path) -> list[str]:
+    """Import a file and say what came, or stop with what is wrong with it. Gives the ids of its books."""
     try:
         moved = exchange.import_file(db, photos, path)
     except (ParcelRefused, OSError) as error:
         stop(f"{path.name}: {error} Nothing was taken in.")
     click.echo(f"{path.name}: {moved.entries} new entries, {moved.photos} new photos, book {', '.join(moved.books)}.")
     say_missing(moved)
+    return moved.books
 
 
 def say_missing(moved: exchange.Moved) -> None:

@@ -47,7 +47,7 @@ def write(writer: Writer, places: Places, album: Album) -> None:
     writer.day(13, "14:05")
     _accept(writer, link)
     writer.day(13, "14:30")
-    seal(writer, link.id, 1, [(INSTALLER[0], "installer"), (CLIENT, "client")])
+    seal(writer, link.id, [(INSTALLER[0], "installer"), (CLIENT, "client")])
 
 
 def _lay(writer: Writer, places: Places, album: Album) -> Link:
@@ -284,4 +284,3 @@ def _accept(writer: Writer, link: Link) -> None:
         "name": CLIENT,
     }
     writer.write("deviation", body)
-    writer.note(link.id, link.id, "Cautions acknowledged before signing: storm, laser.")

@@ -53,22 +53,30 @@ class Writer:
 
     def write(self, kind: str, body: dict[str, Any], replaces: list[str] | None = None, named: bool = False) -> str:
         """One entry; its id. `named`: the thing is new and is known by this entry's id."""
+        entry_id = self.coming()
+        self.keep(entry_id, kind, {"subject": entry_id, **body} if named else body, replaces or [])
+        return entry_id
+
+    def coming(self) -> str:
+        """Move the clock on to the entry that comes next; its id."""
         count = len(self.texts)
         self.now += timedelta(seconds=23 + count * 7 % 31, milliseconds=137 * count % 1000)
-        entry_id = made_id(self.now, f"entry {count}")
+        return made_id(self.now, f"entry {count}")
+
+    def keep(self, entry_id: str, kind: str, body: dict[str, Any], replaces: list[str], version: int = 1) -> None:
+        """Write the entry whose id `coming` gave."""
         held = {
             "id": entry_id,
             "book": self.book,
             "kind": kind,
-            "v": 1,
-            "body": {"subject": entry_id, **body} if named else body,
+            "v": version,
+            "body": body,
             "at": self.at(),
             "by": self.by,
             "device": self.device,
-            "replaces": replaces or [],
+            "replaces": replaces,
         }
         self.texts.append(json.dumps(held, ensure_ascii=False, separators=(",", ":")))
-        return entry_id
 
     def site(self, **fields: Any) -> None:
         """The site, known by the book's own id."""

@@ -17,8 +17,11 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from app import engine, serving
+from app import engine, paths, serving, signing
 from app.cli import main
+from app.store import database, keys
+from seed_data import make
+from seed_data.signing import demo_key
 from tests.conftest import PASSWORD, picture
 from tests.made_links import FibreLink
 from tests.making import BOOK, Story, entry
@@ -141,6 +144,17 @@ def test_the_demo_s_books_are_whole(tmp_path: Path) -> None:
     assert result.exit_code == 0, result.stderr
     assert "new entries" in result.output
     assert run("check-db", "--data", tmp_path).exit_code == 0
+
+
+def test_the_demo_knows_whose_phone_signed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    make.write(tmp_path / "books" / "vineyard")
+    monkeypatch.setattr(paths, "SEED_DATA", tmp_path / "books")
+    for _ in range(2):
+        assert run("demo", "--check", "--data", tmp_path / "data").exit_code == 0
+    db = database.connect(tmp_path / "data" / "spanbook.db")
+    (key,) = keys.listed(db)
+    db.close()
+    assert (key.thumbprint, key.person) == (signing.thumbprint(signing.jwk_of(demo_key().public_key())), "Ines Quarrel")
 
 
 class Running:

@@ -9,11 +9,11 @@ from typing import Any
 from sqlite_utils import Database
 
 from app import signing
-from app.core.shapes import is_id
 from app.store.database import now, writing
 from app.store.people import Person
 
 _MOST_OF_A_PERSON = 100
+_DEVICE_LONGEST = 200
 
 
 class RegistrationRefused(ValueError):
@@ -33,8 +33,10 @@ class DeviceKey:
 
 def register(db: Database, person: Person, device: Any, jwk: Any) -> str:
     """Keep that this person signs with this key; once more does no harm. Result: the key's thumbprint. Errors: RegistrationRefused."""
-    if not is_id(device):
-        raise RegistrationRefused("device: the id of a phone is a UUID in lower case. Reload the app on the phone.")
+    if not isinstance(device, str) or not 1 <= len(device) <= _DEVICE_LONGEST or not device.isprintable():
+        raise RegistrationRefused(
+            f"device: text of 1 to {_DEVICE_LONGEST} characters names a phone. Reload the app on the phone."
+        )
     try:
         thumbprint = signing.thumbprint(jwk)
     except signing.KeyRefused as refused:
