@@ -9,7 +9,7 @@ import hashlib
 import json
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sqlite_utils import Database
@@ -121,9 +121,29 @@ def _asked_of(book: str, link: str, found: Covered, kept: list[KeptText], known:
     wanted = set(found.texts)
     with engine.opened(book, found.texts) as core:
         try:
-            return asked(core, book, [one for one in kept if one.text in wanted], link, found.at, known)
+            made = asked(core, book, [one for one in kept if one.text in wanted], link, found.at, known)
         except Refused:
             return None
+    return replace(made, model=_without_later(made.model))
+
+
+# The row that counts what came after the signatures: from the signed entries alone core can't know it.
+_LATER = "Entries after signing"
+
+
+def _without_later(model: dict[str, Any]) -> dict[str, Any]:
+    """The model without saying that nothing came later, which a record made of the signed entries alone can't say."""
+    return model | {"sections": [_told(section) if section["id"] == "covered" else section for section in model["sections"]]}
+
+
+def _told(section: dict[str, Any]) -> dict[str, Any]:
+    blocks = [
+        block | {"rows": [[label, "not in this record" if label == _LATER else text] for label, text in block["rows"]]}
+        if block["form"] == "rows"
+        else block
+        for block in section["blocks"]
+    ]
+    return section | {"blocks": blocks}
 
 
 def attachments(book: str, name: str, texts: list[str], signed: Covered | None) -> list[Attachment]:

@@ -110,6 +110,8 @@ def test_what_came_after_signing_is_neither_on_the_page_nor_in_the_pdf(reader: C
     assert AFTER not in page.text and "9.99" not in words(page.text)
     said = pdf_words(pdf.data)
     assert "Office to slip shed" in said
+    # Made of the signed entries alone, it can't say that nothing came later.
+    assert "Entries after signing not in this record" in said and "Entries after signing not in this record" in words(page.text)
     assert AFTER not in said and "9.99" not in said
     for held in attached(pdf.data).values():
         assert AFTER.encode() not in b"".join(held)
