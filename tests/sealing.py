@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from typing import Any
 
@@ -40,19 +41,30 @@ def seal_text(
     accept: bool = False,
 ) -> tuple[str, list[str]]:
     """The text of a seal entry over a link as it stands, and the texts of deviations that were accepted first when `accept` is set."""
-    signatures = [{"name": name, "role": role, "at": at, "strokes": _STROKES, "width": 300, "height": 150} for name, role in signers]
+    signatures = [
+        {"name": name, "role": role, "at": at, "strokes": _STROKES, "width": 300, "height": 150} for name, role in signers
+    ]
     accepted: list[str] = []
     with engine.opened(book, texts) as core:
         off = core("sign_off", link=link)
         if accept:
-            accepted = [_deviation(book, link, check, number, at) for number, check in enumerate(_open(off))]
+            accepted = [_deviation(book, link, check, at) for check in _open(off)]
             core("add", entries=accepted)
             off = core("sign_off", link=link)
         stops = [{"id": stop["id"], "name": signers[0][0], "at": at} for stop in off["stops"]]
         asked: dict[str, Any] = {"seal": seal, "at": at, "by": signers[0][0], "device": "test-phone"}
         text = core("seal_text", link=link, key=device.jwk, signatures=signatures, stops=stops, **asked)["text"]
     body = {"link": link, "signed": text, "key": device.jwk, "signature": device.sign(text)}
-    entry = {"id": seal, "book": book, "kind": "seal", "v": 2, "body": body, "at": at, "by": signers[0][0], "device": "test-phone"}
+    entry = {
+        "id": seal,
+        "book": book,
+        "kind": "seal",
+        "v": 2,
+        "body": body,
+        "at": at,
+        "by": signers[0][0],
+        "device": "test-phone",
+    }
     return json.dumps(entry | {"replaces": []}, ensure_ascii=False, separators=(",", ":")), accepted
 
 
@@ -60,7 +72,8 @@ def _open(off: dict[str, Any]) -> list[str]:
     return [check for item in off["items"] for check in item["accept"]]
 
 
-def _deviation(book: str, link: str, check: str, number: int, at: str) -> str:
+def _deviation(book: str, link: str, check: str, at: str) -> str:
+    number = hashlib.sha256(f"{at} {check}".encode()).hexdigest()[:12]
     body = {"link": link, "check": check, "reason": "Accepted for the test", "name": "Cleo Park"}
-    entry = {"id": f"019c0000-0000-7000-8000-{number:012x}", "book": book, "kind": "deviation", "v": 1, "body": body, "at": at}
+    entry = {"id": f"019c0000-0000-7000-8000-{number}", "book": book, "kind": "deviation", "v": 1, "body": body, "at": at}
     return json.dumps(entry | {"by": "Ana Field", "device": "test-phone", "replaces": []}, separators=(",", ":"))

@@ -69,7 +69,7 @@ def _named(thing: dict, names: Names) -> str:
     if kind == "identifier":
         return "Identifier of " + identifier_kinds.words_of(subject)
     if kind == "limit":
-        return "Own limit, " + own_limits.label_of(subject)
+        return "Own limit for " + own_limits.label_of(subject)
     word = _WORDS.get(kind) or kind[:1].upper() + kind[1:]
     if kind in ("site", "link"):
         return word

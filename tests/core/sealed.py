@@ -35,9 +35,7 @@ class SignedLink:
         """Put a seal over what is there; its text, read."""
         number = len(self.seals)
         at = f"2026-03-2{number}T15:00:00.000+01:00"
-        text, accepted = sealing.seal_text(
-            self.story.book, self.story.texts, self.link, new_id(), at=at, accept=number == 0, **more
-        )
+        text, accepted = sealing.seal_text(self.story.book, self.story.texts, self.link, new_id(), at=at, accept=True, **more)
         self.story.texts += [*accepted, text]
         self.seals.append(text)
         return signed_text(text)
