@@ -73,7 +73,7 @@ def _open(off: dict[str, Any]) -> list[str]:
 
 
 def _deviation(book: str, link: str, check: str, at: str) -> str:
-    number = hashlib.sha256(f"{at} {check}".encode()).hexdigest()[:12]
+    number = hashlib.sha256(f"{at} {link} {check}".encode()).hexdigest()[:12]
     body = {"link": link, "check": check, "reason": "Accepted for the test", "name": "Cleo Park"}
     entry = {"id": f"019c0000-0000-7000-8000-{number}", "book": book, "kind": "deviation", "v": 1, "body": body, "at": at}
     return json.dumps(entry | {"by": "Ana Field", "device": "test-phone", "replaces": []}, separators=(",", ":"))
