@@ -10,6 +10,7 @@ from app.cli_handover import handover
 from app.cli_limits import limits
 from app.cli_people import user
 from app.cli_serve import demo, serve
+from app.cli_verify import verify
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -18,5 +19,5 @@ def main() -> None:
     """Spanbook: the field book of a data link between two buildings."""
 
 
-for _command in (serve, demo, user, calc, limits, evaluate, handover, export_command, import_command, check_db):
+for _command in (serve, demo, user, calc, limits, evaluate, verify, handover, export_command, import_command, check_db):
     main.add_command(_command)

@@ -48,7 +48,7 @@ def export_command(book: str, file: Path, data: str | None) -> None:
 @click.argument("file", type=click.Path(exists=True, path_type=Path))
 @DATA_OPTION
 def import_command(file: Path, data: str | None) -> None:
-    """Take in an exported book, or what a phone exported. All of it, or nothing when anything is wrong with it."""
+    """Take in an exported book, a handover package, or what a phone exported. All of it, or nothing when anything is wrong with it."""
     with store(data) as (db, photos):
         take_in(db, photos, file)
 

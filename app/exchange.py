@@ -74,7 +74,7 @@ def _member(name: str, compression: int) -> zipfile.ZipInfo:
 
 
 def import_file(db: Database, folder: PhotoFolder, path: Path) -> Moved:
-    """Take in a zip, book.json, folder of the same, or a phone's export: all of it or, when anything is wrong with it, nothing."""
+    """Take in a zip, book.json, folder of the same, handover package, or a phone's export: all of it or, when anything is wrong with it, nothing."""
     with parcel.opened(path) as held:
         if not held.entries:
             raise ParcelRefused("There is no entry in it.")

@@ -1,4 +1,4 @@
-"""Reading a book from a file: a zip with photos, the bare book.json, a folder of the same, or what a phone exported.
+"""Reading a book from a file: a zip with photos, the bare book.json, a folder of the same, a handover package, or what a phone exported.
 
 Everything is checked before anything is kept: form, every entry by core, every photo by its hash.
 """
@@ -20,6 +20,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any
 
+from app import bags, parcel_bag
 from app.config import MEGABYTE, PHOTO_LIMIT_BYTES
 from app.store import images
 from app.store.entries import CheckedEntry
@@ -27,7 +28,7 @@ from app.sync.checking import EntryRefused, check
 
 BOOK_FILE = "book.json"
 FORM = 1
-_PHONE_FORM = "spanbook-phone-export"
+PHONE_FORM = "spanbook-phone-export"
 _PHOTO_NAME = re.compile(r"photos/([0-9a-f]{64})\.(jpg|png|webp|heic)")
 # A book of text is a few MB; a phone's export carries its photos inside.
 _JSON_LIMIT_BYTES = 600 * MEGABYTE
@@ -74,13 +75,20 @@ def opened(path: Path) -> Iterator[Parcel]:
 def _archive(path: Path) -> zipfile.ZipFile:
     try:
         return zipfile.ZipFile(path)
-    except (*_TORN, ValueError, struct.error) as error:  # one wrong byte in its list can look like a newer version or another script
+    except (
+        *_TORN,
+        ValueError,
+        struct.error,
+    ) as error:  # one wrong byte in its list can look like a newer version or another script
         raise ParcelRefused("The zip is torn. Fetch or export it again.") from error
 
 
 def _of_zip(archive: zipfile.ZipFile) -> Parcel:
     photos: dict[str, Opener] = {}
     names = [name for name in archive.namelist() if name != "photos/"]
+    package = bags.folder_of(names)
+    if package is not None and BOOK_FILE not in names:
+        return _of_package(package, [name for name in names if not name.endswith("/")], lambda name: _opener_in(archive, name))
     for name in names:
         match = _PHOTO_NAME.fullmatch(name)
         if names.count(name) > 1 if name == BOOK_FILE else (match is None or match[1] in photos):
@@ -101,7 +109,23 @@ def _opener_in(archive: zipfile.ZipFile, name: str) -> Opener:
     return lambda: archive.open(name)
 
 
+def _of_package(package: str, names: list[str], opener: Callable[[str], Opener]) -> Parcel:
+    try:
+        texts, photos = parcel_bag.contents(package, names, opener)
+    except parcel_bag.BagRefused as refused:
+        raise ParcelRefused(str(refused)) from refused
+    except _TORN as error:
+        raise ParcelRefused("The handover package is torn or locked. Fetch it again.") from error
+    return Parcel(_entries(texts, None), photos)
+
+
 def _of_folder(folder: Path) -> Parcel:
+    names = [
+        path.relative_to(folder).as_posix() for path in sorted(folder.rglob("*")) if path.is_file() and not path.is_symlink()
+    ]
+    package = bags.folder_of(names)
+    if package is not None and not (folder / BOOK_FILE).is_file():
+        return _of_package(package, names, lambda name: _opener_of(folder / name))
     if not (folder / BOOK_FILE).is_file():
         raise ParcelRefused(f"There is no {BOOK_FILE} in {folder}.")
     photos: dict[str, Opener] = {}
@@ -133,7 +157,7 @@ def _of_json(held: bytes) -> Parcel:
         raise ParcelRefused("The file is torn, or no exported book: it isn't whole JSON.") from error
     if not isinstance(data, dict) or not isinstance(data.get("entries"), list):
         raise ParcelRefused('The file is no exported book: {"spanbook": 1, "book": id, "entries": [texts]} is.')
-    if data.get("format") == _PHONE_FORM:
+    if data.get("format") == PHONE_FORM:
         return Parcel(_entries(data["entries"], None), _photos_of_phone(data.get("photos")))
     if data.get("spanbook") != FORM or not isinstance(data.get("book"), str):
         raise ParcelRefused(f"The file is of another form than this version reads ({FORM}). Update Spanbook, or export it again.")
