@@ -34,7 +34,8 @@ async function keptOrMade() {
 
 /** @returns {Promise<{kty: string, crv: string, x: string, y: string}>} the public half, with nothing else in it */
 export async function publicKey() {
-  const { kty, crv, x, y } = await crypto.subtle.exportKey("jwk", (await pair()).publicKey);
+  const { publicKey: half } = await pair();
+  const { kty, crv, x, y } = await crypto.subtle.exportKey("jwk", half);
   return { kty, crv, x, y };
 }
 

@@ -137,3 +137,18 @@ def draw_signature(phone: Phone, who: str) -> None:
         mouse.move(box["x"] + 30 + step * 20, box["y"] + box["height"] * (0.3 + 0.4 * (step % 2)), steps=3)
     mouse.up()
     expect(phone.page.get_by_role("group", name=who.capitalize(), exact=True)).to_contain_text("Signed")
+
+
+def accept_missing(phone: Phone, reason: str) -> None:
+    """On the sign-off screen: all that is missing, with one reason."""
+    phone.press(re.compile(r"^Accept all \d+ missing with one reason"))
+    phone.page.get_by_label("Reason", exact=True).fill(reason)
+    phone.press("Accept as a deviation")
+    expect(phone.page.get_by_role("dialog")).to_have_count(0)
+
+
+def acknowledge(phone: Phone) -> None:
+    """On the sign-off screen: each of the cautions that apply."""
+    for box in phone.page.get_by_role("checkbox", name=re.compile("read and passed on$")).all():
+        box.check()
+    expect(phone.page.get_by_text(re.compile("^Acknowledged by")).first).to_be_visible()

@@ -189,7 +189,7 @@ def test_signing_says_all_that_stands_in_its_way(demo_phone: Phone) -> None:
     phone.heading("Sign off")
     phone.press("Sign and seal")
     told = phone.page.get_by_role("alert")
-    for words in ("failing or not measured", "cautions are not acknowledged", "installer has not signed"):
+    for words in ("failing or missing", "Storm: not acknowledged", "installer has not signed"):
         expect(told).to_contain_text(words)
     expect(phone.page.get_by_role("heading", name=re.compile("Signed, revision"))).to_have_count(0)
 

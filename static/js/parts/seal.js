@@ -97,11 +97,13 @@ function said(title, texts) {
   </details>`;
 }
 
-/** Sentences of core, one below the other. */
-export const textList = (texts) =>
-  html`<ul class="seal-texts">
+/** Sentences of core, one below the other; nothing where there are none. */
+export function textList(texts) {
+  if (!texts.length) return nothing;
+  return html`<ul class="seal-texts">
     ${texts.map((text) => html`<li>${unbroken(text)}</li>`)}
   </ul>`;
+}
 
 function earlier(seals, { signatures }) {
   if (!seals.length) return nothing;
