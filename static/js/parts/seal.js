@@ -5,8 +5,8 @@ import { signatureWords } from "./seal_state.js";
 import { counted, joined, timeText } from "./values.js";
 import { verdictMark } from "./verdict.js";
 
-/** @param {{view: object, seals: object}} about `seals` as seal_state.js gives it */
-export function sealPanel({ view, seals }) {
+/** @param {{book: string, link: string, view: object, seals: object}} about `seals` as seal_state.js gives it */
+export function sealPanel({ book, link, view, seals }) {
   const seal = view.seals.at(-1);
   if (!seal) return nothing;
   const isWhole = seal.sound && signatureWords(seal, seals.signatures)[1] !== "bad";
@@ -17,7 +17,9 @@ export function sealPanel({ view, seals }) {
       ${seal.signatures.map((one) => html`<li>${unbroken(signerText(one))}</li>`)}
     </ul>
     ${seal.summary ? html`<p>As signed: ${seal.summary.words}</p>` : nothing} ${afterwards(seal, seals)} ${otherVerdicts(seals.verdicts)}
-    ${facts(seal, seals)} ${said("What had changed", seal.changes)}
+    ${facts(seal, seals)}
+    <p><a class="quiet-button" href=${`#/book/${book}/link/${link}/verify`}>Prove what was signed</a></p>
+    ${said("What had changed", seal.changes)}
     ${said("Acknowledged before signing", seal.stops.map(([, words, name, at]) => `${words} (${name}, ${timeText(at)})`))}
     ${earlier(view.seals.slice(0, -1), seals)}
   </section>`;
