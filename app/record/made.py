@@ -127,8 +127,9 @@ def _asked_of(book: str, link: str, found: Covered, kept: list[KeptText], known:
     return replace(made, model=_without_later(made.model))
 
 
-# The row that counts what came after the signatures: from the signed entries alone core can't know it.
+# Rows on what is here now, which core can't know from the signed entries alone.
 _LATER = "Entries after signing"
+_NOW = ("Entries now", "Photos now", "Digest now")
 
 
 def _without_later(model: dict[str, Any]) -> dict[str, Any]:
@@ -137,13 +138,12 @@ def _without_later(model: dict[str, Any]) -> dict[str, Any]:
 
 
 def _told(section: dict[str, Any]) -> dict[str, Any]:
-    blocks = [
-        block | {"rows": [[label, "not in this record" if label == _LATER else text] for label, text in block["rows"]]}
-        if block["form"] == "rows"
-        else block
-        for block in section["blocks"]
-    ]
+    blocks = [block | {"rows": _rows(block["rows"])} if block["form"] == "rows" else block for block in section["blocks"]]
     return section | {"blocks": blocks}
+
+
+def _rows(rows: list[list[str]]) -> list[list[str]]:
+    return [[label, "not in this record" if label == _LATER else text] for label, text in rows if label not in _NOW]
 
 
 def attachments(book: str, name: str, texts: list[str], signed: Covered | None) -> list[Attachment]:

@@ -112,6 +112,7 @@ def test_what_came_after_signing_is_neither_on_the_page_nor_in_the_pdf(reader: C
     assert "Office to slip shed" in said
     # Made of the signed entries alone, it can't say that nothing came later.
     assert "Entries after signing not in this record" in said and "Entries after signing not in this record" in words(page.text)
+    assert "Entries now" not in said and "Entries now" not in page.text
     assert AFTER not in said and "9.99" not in said
     for held in attached(pdf.data).values():
         assert AFTER.encode() not in b"".join(held)
@@ -286,5 +287,5 @@ def test_what_was_typed_on_site_can_do_nothing_on_the_page(phone: Phone, db: Dat
 
 
 _PAGE = "html head meta title link body main article header section footer h1 h2 h3 p ul li dl div dt dd details summary"
-_BLOCKS = "table thead tbody tr th td span a figure figcaption img input label strong svg path text line rect circle g"
+_BLOCKS = "table thead tbody tr th td span a figure figcaption img input label strong svg path text line rect circle g pre"
 TAGS = set(f"{_PAGE} {_BLOCKS}".split())

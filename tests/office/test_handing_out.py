@@ -9,6 +9,7 @@ import zipfile
 from collections.abc import Callable
 from html import unescape
 
+import pypdfium2
 import pytest
 from flask import Flask
 from sqlite_utils import Database
@@ -66,7 +67,16 @@ def test_the_record_is_made_on_the_paper_asked_for_with_or_without_the_working(p
         assert answer.mimetype == "application/pdf" and answer.data.startswith(b"%PDF-")
         assert answer.headers["Content-Disposition"] == "attachment; filename=record-Office-to-slip-shed.pdf"
         assert answer.headers["Cache-Control"] == "no-store"
-    assert whole.data != short.data
+    working, sizes = [], []
+    for answer in (whole, short):
+        document = pypdfium2.PdfDocument(answer.data)
+        text = " ".join(" ".join(sheet.get_textpage().get_text_range() for sheet in document).split())
+        # A line that only the working has: how the length between the sheath marks is reached.
+        working.append("allowance =" in text)
+        sizes.append(document[0].get_size())
+    assert working == [True, False]
+    # ISO 216 A4 is 210 x 297 mm, US letter 8.5 x 11 in; a point is 1/72 in.
+    assert sizes == [pytest.approx((595.3, 841.9), abs=0.1), pytest.approx((612, 792), abs=0.1)]
 
 
 def test_the_package_is_a_zip_with_the_record_in_it(phone: Phone, made: FibreLink) -> None:
