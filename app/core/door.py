@@ -200,18 +200,25 @@ def _seals(request: dict) -> list:
 
 
 def _record(request: dict) -> dict:
-    from . import record
+    from . import record, seal_changes, sign_off
 
-    book = _book(request)
-    judged = views.judged_link(book, request["link"])
+    book, link_id = _book(request), request["link"]
+    judged, link = views.judged_link(book, link_id), views.link_view(book, link_id)
+    after = link["seals"][-1]["after"] if link["seals"] else []
+    more = {name: request.get(name) for name in ("signatures", "keys")}
+    more["working"] = request.get("working", True)
+    more["sign_off"] = sign_off.sign_off(book, link_id)
+    more["photos"], more["notes"] = views.photos_of_site(book), views.notes_of_site(book)
+    more["after"] = seal_changes.entry_words(book, link_id, after) if after else []
     return record.build(
         views.site_view(book),
-        views.link_view(book, request["link"]),
+        link,
         judged["checks"],
         judged["summary"],
         judged["applications"],
-        sealing.cover_now(book, request["link"], judged["checks"]),
+        sealing.cover_now(book, link_id, judged["checks"]),
         request["made_at"],
+        more,
     )
 
 

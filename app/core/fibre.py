@@ -56,7 +56,8 @@ def fibre_allowance(
 
 
 def allowance(fibre: str, wavelength: str, length_m: float, connections: int, splices: int, method: str, set_id: str) -> dict:
-    """As `fibre_allowance`, for the checks: {"allowance_db", "cable_db", "counted", "ends", "working", "notes", "sources", "source"}."""
+    """As `fibre_allowance`, for the checks: {"allowance_db", "parts" [[glass, connections or splices, dB]...], "cable_db", "counted", "ends",
+    "working", "notes", "sources"}."""
     cable_row = attenuation_row(set_id, fibre, wavelength)
     end_row = limit_files.row(set_id, "end_mating:" + mode_of(fibre))
     inner_row, splice_row = limit_files.row(set_id, "mating"), limit_files.row(set_id, "splice")
@@ -81,6 +82,7 @@ def allowance(fibre: str, wavelength: str, length_m: float, connections: int, sp
     used = [row for row, count in ((cable_row, 1), (end_row, ends), (inner_row, inner), (splice_row, splices)) if count]
     return {
         "allowance_db": total,
+        "parts": [["glass", parts[0][1]], ["connections", parts[1][1] + parts[2][1]], ["splices", parts[3][1]]],
         "cable_db": parts[0][1],
         "counted": ends + inner,
         "ends": ends,

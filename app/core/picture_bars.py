@@ -4,7 +4,7 @@ from . import draw
 from .checks.base import MEMORY_LEGEND, VERDICT_WORDS, memory_mark
 
 WIDTH = 180.0
-MOST_ROWS = 30
+MOST_ROWS = 15
 _ROW = 7.2
 _TOP = 8.0
 _TRACK_LEFT, _TRACK_WIDTH = 74.0, 62.0

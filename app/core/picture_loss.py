@@ -26,18 +26,18 @@ def along(link: dict, strand: str, wavelength: str, width: float = WIDE) -> str:
     """A strand's loss along the link by its events typed from an OTDR. Result: SVG, `width` mm wide; says so when none were typed."""
     title = "Loss along strand " + strand + ", " + wavelength + " nm"
     found = [trace for trace in traces(link) if (trace["strand"], trace["wavelength"]) == (strand, wavelength)]
-    glass = _glass(link, found[0]) if found else {}
-    points = _points(found[0], glass["db_m"]) if found else []
+    about = glass(link, found[0]) if found else {}
+    points = _points(found[0], about["db_m"]) if found else []
     if not points or _longest(found[0], points) <= 0:
         words = "No events of this strand were typed that could be drawn."
         return draw.picture(width, 20.0, title, [draw.text(width / 2, 12.0, words, 3.0, "middle", draw.QUIET)])
     labels = _placed(link, found[0], points, width)
     top = 10.0 + _LABEL_STEP * (1 + max([label["row"] for label in labels] + [0]))
-    foot = _foot(glass["words"], top + _DEEP + 11.0, width)
+    foot = _foot(about["words"], top + _DEEP + 11.0, width)
     return draw.picture(width, foot[0], title, _drawn(found[0], points, labels, top, width) + foot[1])
 
 
-def _glass(link: dict, trace: dict) -> dict:
+def glass(link: dict, trace: dict) -> dict:
     """Loss of the glass between events: {"db_m", "words"}: as typed for its sections, else what the loss by meter leaves, else none."""
     typed = _sections(link, trace)
     if typed is not None:
@@ -75,11 +75,11 @@ def _left_by_meter(link: dict, trace: dict) -> float | None:
     for loss in held:
         left += loss / len(held)
     for place in trace["places"]:
-        left -= _step(place)[0]
+        left -= step_of(place)[0]
     return left / trace["length_m"] * 1000.0 if left >= 0 else None
 
 
-def _step(place: dict) -> tuple:
+def step_of(place: dict) -> tuple:
     """(loss of an event in dB, is it the average of both directions); the end, where the trace falls into noise, loses nothing."""
     if place["kind"] == "end":
         return 0.0, False
@@ -98,7 +98,7 @@ def _points(trace: dict, glass_db_m: float) -> list:
             return []
         lost += max(place["m"] - here_m, 0.0) * glass_db_m
         here_m = max(place["m"], here_m)
-        loss, averaged = _step(place)
+        loss, averaged = step_of(place)
         found.append({"m": place["m"], "before": lost, "behind": lost + loss, "averaged": averaged, "place": place})
         lost += loss
     if trace["length_m"] and trace["length_m"] > here_m:
@@ -136,18 +136,18 @@ def _drawn(trace: dict, points: list, labels: list, top: float, width: float) ->
 
 def _levels(low: float, high: float, top: float, right: float, y: object) -> list:
     pieces = [draw.text(1, top - 2.5, "dB lost", _SIZE, "start", draw.QUIET)]
-    step = _nice((high - low) / 5.0)
+    step = nice((high - low) / 5.0)
     level = int(low / step) * step
     while level <= high + step * 0.001:
         if level >= low:
             pieces.append(draw.line(_LEFT, y(level), right, y(level), draw.LINE, 0.15))
-            pieces.append(draw.text(_LEFT - 1.5, y(level) + 1, text(level, 2 if step < 0.1 else 1), _SIZE, "end", draw.QUIET))
+            pieces.append(draw.text(_LEFT - 2.5, y(level) + 1, text(level, 2 if step < 0.1 else 1), _SIZE, "end", draw.QUIET))
         level += step
     return pieces
 
 
 def _distances(length_m: float, bottom: float, width: float, x: object) -> list:
-    pieces, step, at_m = [], _nice(length_m / (8.0 if width >= WIDE else 5.0)), 0.0
+    pieces, step, at_m = [], nice(length_m / (8.0 if width >= WIDE else 5.0)), 0.0
     while at_m <= length_m * 1.0001:
         pieces.append(draw.line(x(at_m), bottom, x(at_m), bottom + 1.2, draw.QUIET, 0.2))
         unit = " m" if at_m + step > length_m * 1.0001 else ""
@@ -156,7 +156,8 @@ def _distances(length_m: float, bottom: float, width: float, x: object) -> list:
     return pieces + [draw.line(_LEFT, bottom, x(length_m), bottom, draw.QUIET, 0.2)]
 
 
-def _nice(least: float) -> float:
+def nice(least: float) -> float:
+    """The least step of 1, 2, 5 and so on that is not below it."""
     for step in _STEPS:
         if step >= least:
             return step

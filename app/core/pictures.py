@@ -1,6 +1,6 @@
 """Pictures of a link as SVG text: the same on the phone's screen, its print page and the commissioning record."""
 
-from . import draw, picture_bars, picture_loss, picture_plan, picture_strip, picture_sweep
+from . import draw, picture_bars, picture_budget, picture_loss, picture_plan, picture_strip, picture_sweep
 
 
 def plan(book: dict, link: dict) -> str:
@@ -26,6 +26,11 @@ def bars(checks: list) -> str:
 def loss_along(link: dict, strand: str, wavelength: str, narrow: bool = False) -> str:
     """What is lost along a strand over distance, by its events typed from an OTDR; narrow for the width of a phone."""
     return picture_loss.along(link, strand, wavelength, picture_loss.NARROW if narrow else picture_loss.WIDE)
+
+
+def budget(link: dict) -> str:
+    """What the loss limit is made of, beside what was measured, a part for each wavelength."""
+    return picture_budget.budget(link)
 
 
 def sweep(link: dict, check: dict) -> str:

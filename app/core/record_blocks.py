@@ -36,3 +36,8 @@ def text(lines: list) -> dict | None:
 def drawing(svg: str, alternative: str) -> dict:
     """A picture with the words for those who can't see it."""
     return {"form": "svg", "text": svg, "alt": draw.clean(alternative)}
+
+
+def code(lines: list) -> dict:
+    """Lines to be typed exactly as they stand, such as commands."""
+    return {"form": "code", "lines": lines}

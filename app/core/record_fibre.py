@@ -1,10 +1,11 @@
 """Record sections on fibre: every strand with both directions, events along the fibre, what modules say of themselves."""
 
-from . import kinds, module_trend, pictures
+from . import kinds, module_trend, picture_budget, pictures
 from .checks import base, fibre_loss, fibre_strands
 from .checks.fibre_events import KIND_WORDS, event_check_id, two_way_loss
 from .checks.fibre_places import whereabouts
 from .checks.fibre_traces import strand_order, traces
+from .fibre import METHOD_WORDS
 from .numbers import parse_decimal, text
 from .record_blocks import drawing, filled_table, section, table
 from .record_blocks import text as lines
@@ -86,6 +87,28 @@ def _gravest(rows: list) -> str:
     return next(verdict for verdict in _GRAVEST if verdict in found)
 
 
+_BUDGET_HEAD = ["Wavelength", "Reference method", "Glass", "Connections", "Splices", "Limit", "Measured"]
+
+
+def budget_section(link: dict) -> dict | None:
+    """What the limit of the loss is made of, beside what was measured; None for a link that is no fibre, or where nothing is known of either."""
+    held = picture_budget.budgets(link) if link["medium"] == kinds.FIBRE else []
+    if not [one for one in held if one["losses"] or one["limit_db"] is not None]:
+        return None
+    words = [one["wavelength"] + " nm: " + picture_budget.limit_words(one) + ". " + picture_budget.measured_words(one) for one in held]
+    alternative = "Loss budget on one scale. " + ". ".join(words) + "."
+    body = filled_table(_BUDGET_HEAD, "llrrrrl", [_budget(one) for one in held], (0, 1, 5, 6))
+    return section("budget", "Loss budget", [body, drawing(pictures.budget(link), alternative)])
+
+
+def _budget(held: dict) -> list:
+    parts = {name: text(loss, 2) + " dB" for name, loss in held["parts"]}
+    limit = NONE if held["limit_db"] is None else text(held["limit_db"], 2) + " dB"
+    cells = [held["wavelength"] + " nm", METHOD_WORDS.get(held["method"], held["method"])]
+    cells += [parts.get(name, "") for name in ("glass", "connections", "splices")]
+    return cells + [limit, picture_budget.measured_words(held)]
+
+
 def events_section(link: dict, checks: list) -> dict | None:
     """Events along each strand with both directions, average and verdict, and pictures of the loss; None where none were typed."""
     held = traces(link) if link["medium"] == kinds.FIBRE else []
@@ -97,8 +120,10 @@ def events_section(link: dict, checks: list) -> dict | None:
         body.extend([_event(link, trace, place, by_id) for place in trace["places"]])
     blocks = [filled_table(_EVENT_HEAD, "llllrrrrlr", body, (0, 1, 2, 3))]
     for trace in held[:MOST_PICTURES]:
-        words = "Loss along strand " + trace["strand"] + " at " + trace["wavelength"] + " nm; its events are in the table above."
-        blocks.append(drawing(pictures.loss_along(link, trace["strand"], trace["wavelength"]), words))
+        words = "Loss along strand " + trace["strand"] + " at " + trace["wavelength"] + " nm"
+        blocks.append(lines([words + ":"]))
+        picture = pictures.loss_along(link, trace["strand"], trace["wavelength"])
+        blocks.append(drawing(picture, words + "; its events are in the table above."))
     if len(held) > MOST_PICTURES:
         blocks.append(
             lines(["Pictures of the first " + str(MOST_PICTURES) + " of " + str(len(held)) + "; all events are in the table."])

@@ -15,7 +15,7 @@ def link_section(link: dict, names: object) -> dict:
     note = shown(link, described(kinds.LINK, "note"), names)
     return section(
         "link",
-        "Link and cable",
+        "Link, cable and duct",
         [rows(found) or text(["Nothing more was recorded about the link."]), text([note] if note else [])],
     )
 
@@ -123,16 +123,39 @@ def ends_section(link: dict, names: object) -> dict:
 
 
 def photos_section(link: dict, names: object) -> dict | None:
-    """Photos with what they show and where; None without photos."""
+    """Photos by number with what they show and where, and whether they came after signing; None without photos."""
+    after = link["seals"][-1]["after"] if link["seals"] else []
     items = []
     for photo in link["photos"]:
         place = names.of(photo["of"]) if photo["of"] else "The link"
-        words = place + (": " + photo["caption"] if photo["caption"] else "")
-        words += ". Taken " + when(photo["taken"] or photo["at"]) + " by " + photo["by"]
-        if photo["position"]:
-            words += " at " + position_text(photo["position"])
-        items.append({"sha256": photo["sha256"], "caption": words + "."})
+        words = "Photo " + str(len(items) + 1) + ", " + place + _taken(photo)
+        items.append({"sha256": photo["sha256"], "caption": words + (" Not under the seal: it came after." if photo["id"] in after else "")})
     return section("photos", "Photos", [{"form": "photos", "items": items}]) if items else None
+
+
+def _taken(photo: dict) -> str:
+    """': what it shows. Taken when by whom at where.'"""
+    words = ": " + photo["caption"] if photo["caption"] else ""
+    words += (" " if words[-1:] in (".", "!", "?") else ". ") + "Taken " + when(photo["taken"] or photo["at"]) + " by " + photo["by"]
+    return words + (" at " + position_text(photo["position"]) if photo["position"] else "") + "."
+
+
+def site_section(photos: list, notes: list, names: object) -> dict | None:
+    """Photos and notes of the site that name no link: no seal of a link covers them. None without any."""
+    items = []
+    for photo in photos:
+        place = names.of(photo["of"]) if names.knows(photo["of"]) else "The site"
+        items.append({"sha256": photo["sha256"], "caption": place + _taken(photo)})
+    body = [[_about_site(note, names), note["text"], note["by"], when(note["at"])] for note in notes]
+    if not items and not body:
+        return None
+    said = text(["These belong to the site and not to one of its links: the signatures of this record do not cover them."])
+    shown = {"form": "photos", "items": items} if items else None
+    return section("site", "Of the site, not under the seal", [said, shown, table(["About", "Note", "By", "At"], "llll", body)])
+
+
+def _about_site(note: dict, names: object) -> str:
+    return names.of(note["of"]) if names.knows(note["of"]) else "The site"
 
 
 def notes_section(link: dict, names: object) -> dict | None:
@@ -160,5 +183,8 @@ def identity(book: dict, link: dict, names: object) -> list:
         end = link["ends"][side]
         parts = [place] + [str(value_of(end, name) or "") for name in ("panel", "port")]
         pairs.append([side_word(side), ", ".join([part for part in parts if part]) or NONE])
+    days = [reading["at"][:10] for reading in link["readings"] if not reading["voided"]]
+    if days:
+        pairs.append(["Measured", min(days) + (" to " + max(days) if max(days) != min(days) else "")])
     note = shown(site, described(kinds.SITE, "note"), names)
     return pairs + ([["Note", note]] if note else [])

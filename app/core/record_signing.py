@@ -1,24 +1,18 @@
-"""Record sections on who answers for it: verdict, deviations, cautions, signatures, and what they cover."""
+"""Record sections on who answers for it: verdict, deviations, cautions."""
 
-from . import pictures, sign_off_items
+from . import sign_off_items
 from .checks.base import MEMORY_LEGEND, MEMORY_MARK, memory_mark
 from .kinds import FIBRE
 from .record_blocks import rows, section, table, text
-from .record_words import NONE, verdict_word, when
-
-_HOW = (
-    "SHA-256 over one line an entry (its id, a blank, the SHA-256 of its text as first written), sorted by id, then one line a photo "
-    "(the word photo, a blank, its SHA-256), sorted; each line ends with a line feed."
-)
+from .record_seal import count, cover_rows
+from .record_words import verdict_word, when
 
 
-def verdict_section(link: dict, checks: list, summary: dict, made_at: str) -> dict:
+def verdict_section(link: dict, checks: list, summary: dict, made_at: str, signatures: dict | None = None) -> dict:
     """The cover's verdict: the link's, its counts, who signed or that nobody did."""
     pairs = [["Verdict", verdict_words(summary)], ["Checks", _counts(summary)]]
     pairs += [["Open", _open(checks)]] if _open(checks) else []
-    pairs += [["Signed", _signed(link)]]
-    if link["seals"] and (link["seals"][-1]["after"] or not link["seals"][-1]["sound"]):
-        pairs.append(["After signing", _after(link["seals"][-1])])
+    pairs += cover_rows(link, signatures or {})
     return section("verdict", "Verdict", [rows(pairs + [["Record made", when(made_at)]])])
 
 
@@ -30,17 +24,13 @@ def verdict_words(summary: dict) -> str:
         return "Not measured in full"
     words = verdict_word(summary["verdict"])
     if summary["deviations"]:
-        words += " with " + _count(summary["deviations"], "deviation", "deviations")
+        words += " with " + count(summary["deviations"], "deviation", "deviations")
     return words
-
-
-def _count(number: int, one: str, more: str) -> str:
-    return str(number) + " " + (one if number == 1 else more)
 
 
 def _counts(summary: dict) -> str:
     total = summary["pass"] + summary["fail"] + summary["not_measured"]
-    parts = [str(summary["pass"]) + " of " + _count(total, "required check", "required checks") + " pass"]
+    parts = [str(summary["pass"]) + " of " + count(total, "required check", "required checks") + " pass"]
     parts.append(str(summary["fail"]) + (" fails" if summary["fail"] == 1 else " fail"))
     return ", ".join(parts) + ", " + str(summary["not_measured"]) + " not measured"
 
@@ -58,31 +48,6 @@ def _open(checks: list) -> str:
     rest = len(found) - 8
     legend = "\n" + MEMORY_LEGEND if [words for words in found[:8] if words.endswith(MEMORY_MARK)] else ""
     return "\n".join(found[:8]) + ("\nand " + str(rest) + " more, see Margins" if rest > 0 else "") + legend
-
-
-def _signed(link: dict) -> str:
-    if not link["seals"]:
-        return "Not signed. Nobody has put their name to this record yet."
-    seal = link["seals"][-1]
-    people = [_person(signed) for signed in seal["signatures"]]
-    return "Revision " + str(seal["revision"]) + ", " + when(seal["at"]) + ", by " + "; ".join(people)
-
-
-def _person(signed: dict) -> str:
-    return str(signed["name"]) + (" (" + str(signed["role"]) + ")" if signed.get("role") else "")
-
-
-def _after(seal: dict) -> str:
-    parts = []
-    if seal["after"]:
-        parts.append(
-            _count(len(seal["after"]), "entry", "entries") + " came after signing and are not covered by the signatures."
-        )
-    if seal.get("differs"):
-        parts.append(_count(len(seal["differs"]), "covered entry", "covered entries") + " differ from what was signed.")
-    elif not seal["sound"]:
-        parts.append("The signed digest does not match the list it was made from.")
-    return " ".join(parts)
 
 
 def deviations_section(link: dict, checks: list) -> dict:
@@ -135,73 +100,3 @@ def cautions(link: dict) -> list:
 def cautions_section(link: dict) -> dict:
     """The cautions as a section of the record."""
     return section("cautions", "Cautions for whoever works on it next", [text(cautions(link))])
-
-
-def signatures_section(link: dict) -> dict:
-    """Drawn signatures of the newest seal, and earlier revisions in a row each."""
-    if not link["seals"]:
-        return section("signatures", "Signatures", [text(["Not signed."])])
-    seal = link["seals"][-1]
-    items = []
-    for signed in seal["signatures"]:
-        items.append(
-            {
-                "name": str(signed["name"]),
-                "role": str(signed.get("role") or NONE),
-                "at": when(signed.get("at") or seal["at"]),
-                "svg": pictures.signature(signed),
-            }
-        )
-    earlier = []
-    for held in link["seals"][:-1]:
-        earlier.append(
-            [
-                str(held["revision"]),
-                when(held["at"]),
-                "; ".join([_person(signed) for signed in held["signatures"]]),
-                held["digest"][:16],
-            ]
-        )
-    before = table(["Earlier revision", "At", "Signed by", "Digest begins"], "llll", earlier)
-    return section(
-        "signatures", "Signatures, revision " + str(seal["revision"]), [{"form": "signatures", "items": items}, before]
-    )
-
-
-def covered_section(book: dict, link: dict, cover: dict) -> dict:
-    """What the signatures cover, how to check it, and what came later."""
-    seal = link["seals"][-1] if link["seals"] else None
-    pairs = []
-    if seal:
-        pairs += [
-            ["Signed entries", str(seal["entries"])],
-            ["Signed photos", str(seal["photos"])],
-            ["Signed digest", seal["digest"]],
-        ]
-        pairs.append(["Entries after signing", str(len(seal["after"]))])
-        pairs.append(["Signed entries missing here", str(len(seal["missing"]))])
-        pairs.append(["Signed entries that differ", str(len(seal["differs"]))])
-    pairs += [
-        ["Entries now", str(len(cover["entries"]))],
-        ["Photos now", str(len(cover["photos"]))],
-        ["Digest now", cover["digest"]],
-    ]
-    pairs.append(["How it is worked out", _HOW])
-    blocks = [rows(pairs), _unsettled(link)]
-    return section("covered", "What this record covers", blocks)
-
-
-def _unsettled(link: dict) -> dict | None:
-    if not link["conflicts"]:
-        return None
-    number = _count(len(link["conflicts"]), "field has", "fields have")
-    return text([number + " two values that nobody has settled; both are shown where they stand."])
-
-
-def footer(name: str, link: dict, cover: dict) -> list:
-    """[left, right] of every page's foot: the link; revision and the digest's first sixteen digits."""
-    if link["seals"]:
-        seal = link["seals"][-1]
-        mark = "Revision " + str(seal["revision"]) + ", digest " + seal["digest"][:16]
-        return [name, mark + (", changed after signing" if seal["after"] else "")]
-    return [name, "Not signed, digest " + cover["digest"][:16]]

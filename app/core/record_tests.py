@@ -219,13 +219,22 @@ def applications_section(applications: list) -> dict | None:
 
 def working_section(checks: list) -> dict | None:
     """How each verdict was reached, with this link's numbers; None when there is nothing to show."""
-    body = []
+    body, before = [], []
     for check in checks:
         lines = list(check["working"]) + list(check["notes"])
         if lines and check["measured"]:
-            body.append([check["title"], "\n".join(lines)])
+            body.append([check["title"], "\n".join(_after_the_same(lines, before))])
+            before = lines
     found = table(["Check", "Working"], "ll", body)
-    return section("working", "How each verdict was reached", [found]) if found else None
+    return section("working", "Annex: how each verdict was reached", [found]) if found else None
+
+
+def _after_the_same(lines: list, before: list) -> list:
+    """The lines without those that begin the row above alike, where that spares three or more."""
+    alike = 0
+    while alike < min(len(lines), len(before)) - 1 and lines[alike] == before[alike]:
+        alike += 1
+    return ["As above to: " + lines[alike - 1]] + lines[alike:] if alike >= 3 else lines
 
 
 def sources_section(checks: list) -> dict | None:

@@ -62,6 +62,10 @@ class Names:
         for index in range(len(link["stations"])):
             self._held[link["stations"][index]["subject"]] = station_words(index + 1, link["stations"][index])
 
+    def knows(self, subject: object) -> bool:
+        """Is there a name for this subject."""
+        return bool(subject) and subject in self._held
+
     def of(self, subject: object) -> str:
         """The name of a subject; a dash for none, 'something not in this link' for what is unknown here."""
         if not subject:

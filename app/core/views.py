@@ -74,11 +74,21 @@ def book_view(book: object) -> dict:
         {"id": entry["id"], "kind": entry["kind"], "v": entry["v"], "at": entry["at"], "by": entry["by"]}
         for entry in book.unknown
     ]
-    view["photos"] = [photo_view(entry) for entry in book.events.get("photo", []) if not entry["body"].get("link")]
-    view["notes"] = [note_view(entry) for entry in book.events.get("note", []) if not entry["body"].get("link")]
+    view["photos"] = photos_of_site(book)
+    view["notes"] = notes_of_site(book)
     view["entries"] = len(book.entries)
     book.kept["book"] = view
     return view
+
+
+def photos_of_site(book: object) -> list:
+    """Photos that name no link."""
+    return [photo_view(entry) for entry in book.events.get("photo", []) if not entry["body"].get("link")]
+
+
+def notes_of_site(book: object) -> list:
+    """Notes that name no link."""
+    return [note_view(entry) for entry in book.events.get("note", []) if not entry["body"].get("link")]
 
 
 def _link_summary(link: dict, summary: dict) -> dict:

@@ -5,15 +5,16 @@ from __future__ import annotations
 import xml.etree.ElementTree as ElementTree
 from typing import Any
 
+from app.record import columns
 from app.record.fitting import breakable
-
-_FIXED = 12  # characters up to which a column is as wide as what stands in it
 
 
 def arrange(record: dict[str, Any], pictures: dict[str, dict[str, Any]], paper: str, lang: str) -> dict[str, Any]:
     """A record model -> what record.typ reads. pictures: SHA-256 -> {"file" or None, "note", "wide"}."""
     return {
         "title": record["title"],
+        "kind": record["kind"],
+        "name": breakable(record["name"]),
         "paper": paper,
         "lang": lang,
         "made_at": record["made_at"],
@@ -34,14 +35,8 @@ def _align_tables(tables: list[dict[str, Any]]) -> None:
     for table in tables:
         alike = [other for other in tables if other["head"][1:] == table["head"][1:]]
         if len(alike) > 1:
-            longest = _longest([line for other in alike for line in [other["head"], *other["rows"]]])
-            most = [56] + [22 if side == "r" else 30 for side in table["align"][1:]]
-            table["widths"] = [min(max(length, 16), cap) for length, cap in zip(longest, most, strict=True)]
-
-
-def _longest(rows: list[list[str]]) -> list[int]:
-    """The longest line of each column, in characters."""
-    return [max(len(line) for row in rows for line in row[column].split("\n")) for column in range(len(rows[0]))]
+            heads, rows = [other["head"] for other in alike], [row for other in alike for row in other["rows"]]
+            table["widths"] = columns.widths_mm(heads, rows)
 
 
 def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[str, Any]:
@@ -55,7 +50,7 @@ def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[s
             "head": block["head"],
             "align": block["align"],
             "rows": rows,
-            "widths": widths(block["head"], block["rows"]),
+            "widths": columns.widths_mm([block["head"]], rows),
         }
     if form == "svg":
         return {"form": form, "text": block["text"], "alt": block["alt"], "width": svg_width_mm(block["text"])}
@@ -66,17 +61,8 @@ def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[s
         ]
         return {"form": form, "items": items}
     if form == "signatures":
-        return {"form": form, "items": [{**item, "width": svg_width_mm(item["svg"])} for item in block["items"]]}
+        return {"form": form, "items": [{**item, "name": breakable(item["name"]), "role": breakable(item["role"])} for item in block["items"]]}
     return {"form": form, "lines": [breakable(line) for line in block["lines"]]}
-
-
-def widths(head: list[str], rows: list[list[str]]) -> list[int]:
-    """For each column: 0 when it is as wide as what stands in it, else its share of the rest. One column always takes the rest."""
-    longest = _longest([head, *rows])
-    shares = [0 if length <= _FIXED else min(max(length, 16), 60) for length in longest]
-    if not any(shares):
-        shares[longest.index(max(longest))] = 1
-    return shares
 
 
 def svg_width_mm(svg: str) -> float:

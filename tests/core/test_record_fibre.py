@@ -55,7 +55,7 @@ def test_events_stand_with_their_station_both_directions_and_a_picture() -> None
         "0.15 dB",
         "Passes",
     ]
-    assert [block["form"] for block in section["blocks"]] == ["table", "svg"]
+    assert [block["form"] for block in section["blocks"]] == ["table", "text", "svg"]
 
 
 def test_an_event_of_one_direction_is_indicative_in_the_record_too() -> None:

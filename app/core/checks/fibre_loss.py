@@ -47,7 +47,10 @@ def limit_set(link: dict) -> str | None:
 
 
 def loss_limit(link: dict, wavelength: str, method: str) -> dict:
-    """Limit of the loss -> {"db", "source", "working", "notes"}, with "published" beside a project's own; {"missing": words} without one."""
+    """Limit of the loss -> {"db", "source", "working", "notes"}, with "parts" or, beside a project's own, "published".
+
+    {"missing": words} without one.
+    """
     return base.once(link, ("loss_limit", wavelength, method), lambda: _loss_limit(link, wavelength, method))
 
 
@@ -96,6 +99,7 @@ def _allowance(link: dict, kind: str, wavelength: str, length: dict, method: str
     source["seen"] = _least_seen([source] + found["sources"])
     return {
         "db": found["allowance_db"],
+        "parts": found["parts"],
         "source": source,
         "working": length["working"] + found["working"],
         "notes": notes + found["notes"] + length["notes"],
