@@ -1,4 +1,4 @@
-"""The sign-off without signal: the list, a deviation, cautions one by one, signatures, the seal, what comes after it, revision 2; then the server's view."""
+"""The sign-off without signal: list, deviation, cautions one by one, signatures, seal, what comes after it, revision 2; then the server's view."""
 
 from __future__ import annotations
 
@@ -9,16 +9,17 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Locator, expect
+from sqlite_utils import Database
 
 from app import signing
 from app.core import seal_text
-from app.store import database, keys
+from app.store import keys
 from tests.browser import acts
 from tests.browser.phone import PATIENCE_MS, Phone, PhoneMaker
 from tests.browser.server import NAME, Server
 
-SITE = {"Site": "Tern Point", "Near building": "Boat house", "Far building": "Kiln"}
-LINK = {"Link": "Boat house to kiln", "Kind": "Optical fibre", "Laid": "In duct"}
+SITE: acts.Values = {"Site": "Tern Point", "Near building": "Boat house", "Far building": "Kiln"}
+LINK: acts.Values = {"Link": "Boat house to kiln", "Kind": "Optical fibre", "Laid": "In duct"}
 CLIENT, WITNESS = "Bo Harbour", "Mina Quill"
 
 
@@ -59,7 +60,7 @@ def entries_of(server: Server, kind: str) -> list[str]:
     return [text for text in found if json.loads(text)["kind"] == kind]
 
 
-def _texts(db: database.Database) -> list[str]:
+def _texts(db: Database) -> list[str]:
     return [row[0] for row in db.execute("SELECT text FROM entries ORDER BY seq").fetchall()]
 
 
@@ -74,7 +75,13 @@ def test_the_whole_sign_off_without_signal(away: tuple[Phone, str], server: Serv
     type_signature(phone, "Client", CLIENT)
     phone.press("Sign and seal")
     panel = sealed(phone, 1)
-    for words in (f"{NAME}, installer", f"{CLIENT}, client", "by typing the name", "good, checked on this phone", "Nothing was added after signing"):
+    for words in (
+        f"{NAME}, installer",
+        f"{CLIENT}, client",
+        "by typing the name",
+        "good, checked on this phone",
+        "Nothing was added after signing",
+    ):
         expect(panel).to_contain_text(words)
 
     add_note(phone, path, "Lid of the kiln box is loose")
@@ -203,7 +210,8 @@ def test_a_phone_killed_just_after_sealing_does_not_sign_a_second_time(phones: P
           const tx = open.result.transaction(["drafts", "entries"], "readwrite");
           const entries = await new Promise(done => (tx.objectStore("entries").getAll().onsuccess = event => done(event.target.result)));
           const seal = entries.find(one => JSON.parse(one.text).kind === "seal");
-          const people = [{ role: "installer", name: "Ida Fieldman", strokes: [[[1, 1], [9, 9]]], width: 300, height: 200, at: "2026-01-01T00:00:00Z" }];
+          const drawn = { strokes: [[[1, 1], [9, 9]]], width: 300, height: 200, at: "2026-01-01T00:00:00Z" };
+          const people = [{ role: "installer", name: "Ida Fieldman", ...drawn }];
           tx.objectStore("drafts").put({ key: `sign:${link}`, value: { people, read: {}, sealing: seal.id } });
           await new Promise(done => (tx.oncomplete = done));
         }""",
@@ -217,6 +225,30 @@ def test_a_phone_killed_just_after_sealing_does_not_sign_a_second_time(phones: P
     expect(phone.page.get_by_text(re.compile("^Signed 20"))).to_have_count(0)
 
 
+def test_a_seal_whose_signature_was_touched_is_shown_as_bad(phones: PhoneMaker, away: tuple[Phone, str]) -> None:
+    """One hexadecimal digit of the signature is turned in what the phone keeps; the entry stays well made."""
+    phone, path = away
+    seal_quickly(phone, path)
+    expect(sealed(phone, 1)).to_contain_text("good, checked on this phone")
+    phone.page.evaluate(
+        """async () => {
+          const open = indexedDB.open("spanbook");
+          await new Promise(done => (open.onsuccess = done));
+          const store = open.result.transaction("entries", "readwrite").objectStore("entries");
+          const all = store.getAll();
+          await new Promise(done => (all.onsuccess = done));
+          const row = all.result.find(one => JSON.parse(one.text).kind === "seal");
+          const turned = digit => (digit === "0" ? "1" : "0");
+          row.text = row.text.replace(/("signature":"[0-9a-f]{127})([0-9a-f])"/, (_, kept, last) => `${kept}${turned(last)}"`);
+          store.put(row);
+          await new Promise(done => (store.transaction.oncomplete = done));
+          open.result.close();
+        }"""
+    )
+    phone.page.reload()
+    expect(sealed(phone, 1)).to_contain_text("bad: this text is not what the key signed")
+
+
 def seal_quickly(phone: Phone, path: str) -> None:
     open_sign_off(phone, path)
     acts.accept_missing(phone, "Taken as it is")
@@ -226,7 +258,9 @@ def seal_quickly(phone: Phone, path: str) -> None:
     sealed(phone, 1)
 
 
-def test_what_comes_in_while_someone_signs_is_shown_and_not_sealed_unseen(phones: PhoneMaker, phone: Phone, server: Server) -> None:
+def test_what_comes_in_while_someone_signs_is_shown_and_not_sealed_unseen(
+    phones: PhoneMaker, phone: Phone, server: Server
+) -> None:
     """Two phones of one crew, both with signal: one signs while the other adds a note."""
     acts.make_site(phone, SITE)
     acts.make_link(phone, LINK)
