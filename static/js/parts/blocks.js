@@ -16,7 +16,7 @@ export function recordBlock(block, title, app) {
     : html`<p class="field-error">This version cannot show a part of the record (${block.form}). Update the app.</p>`;
 }
 
-const DRAW = { rows, table, svg: drawing, text: lines, photos, signatures };
+const DRAW = { rows, table, svg: drawing, text: lines, code, photos, signatures };
 
 function rows({ rows: pairs }) {
   return html`<dl class="record-rows">
@@ -38,7 +38,7 @@ const MARGIN_COLUMNS = {
   Limit: "limit",
   Margin: "margin",
   Verdict: "verdict",
-  "Source of the limit": "source",
+  Source: "source",
 };
 const isMargins = ({ head }) => Object.keys(MARGIN_COLUMNS).every((name) => head.includes(name));
 
@@ -86,6 +86,11 @@ function lines({ lines: texts }) {
   return texts.map((text) => html`<p class="record-line">${unbroken(text)}</p>`);
 }
 
+/** Commands to be typed as they stand: a line is never broken, so that none is copied wrongly. */
+function code({ lines: texts }, title) {
+  return html`<pre class="record-code" role="region" aria-label=${`${title}, to be typed`} tabindex="0">${texts.join("\n")}</pre>`;
+}
+
 function photos({ items }, title, app) {
   if (!items.length) return nothing;
   return html`<ul class="record-photos">
@@ -107,6 +112,7 @@ function signatures({ items }) {
       (item) =>
         html`<li>
           ${svgFigure(item, item.svg, `Signature of ${item.name}`)}
+          ${item.typed ? html`<span>${item.typed}</span>` : nothing}
           <strong>${item.name}</strong><span>${item.role}</span><span>${item.at}</span>
         </li>`,
     )}

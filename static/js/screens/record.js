@@ -72,7 +72,7 @@ function waiting({ book, link, view: shown, fault }) {
 }
 
 /** What a person looks for first is open; the rest of a long record is folded on the screen, and never on paper. */
-const OPEN = ["verdict", "plan", "deviations", "signatures"];
+const OPEN = ["verdict", "plan", "deviations", "stops", "signatures", "changes", "after"];
 
 function sectionOf(section, app) {
   if (!section.blocks.length) return nothing;
