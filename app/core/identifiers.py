@@ -31,8 +31,18 @@ def scheme(book: object) -> Scheme:
 
 
 def shown(book: object, link_id: str) -> dict:
-    """The identifiers of a link as they stand: {what: text}. What: building, space, panel, port, bar of near or far (`port:near`), cable,
-    pathway, strand or pair by number (`strand:1`), station, bond, protector by id."""
+    """The identifiers of a link for its record: those that were signed, or as they stand where no seal names any: {what: text}.
+
+    What: building, space, panel, port, bar of near or far (`port:near`), cable, pathway, strand or pair by number (`strand:1`), station, bond,
+    protector by id.
+    """
+    seals = link_view(book, link_id)["seals"]
+    signed = {row[0]: row[1] for row in seals[-1]["identifiers"]} if seals else {}
+    return signed or as_they_stand(book, link_id)
+
+
+def as_they_stand(book: object, link_id: str) -> dict:
+    """The identifiers of a link as they stand now: {what: text}."""
     return {row["what"]: row["value"] for row in rows(book, link_id)}
 
 

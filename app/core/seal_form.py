@@ -90,7 +90,7 @@ def _object(pairs: list) -> str:
 
 def parts(entry: dict) -> dict:
     """What a seal entry of either version says: {"v", "revision", "name", "entries", "photos", "limits", "digest", "signatures", "verdicts",
-    "previous", "stops", "changes", "list", "summary", "key" (thumbprint), "jwk", "signature", "text"}.
+    "previous", "stops", "changes", "list", "identifiers", "summary", "key" (thumbprint), "jwk", "signature", "text"}.
 
     For entries that were checked before they were kept. Errors: KeyError, TypeError, ValueError for one that was torn since.
     """
@@ -114,7 +114,7 @@ def _first(body: dict) -> dict:
     for name in ("entries", "photos", "limits"):
         found[name] = covers.get(name) or []
     found["signatures"], found["previous"] = body["signatures"], None
-    for name in ("stops", "changes", "list"):
+    for name in ("stops", "changes", "list", "identifiers"):
         found[name] = []
     rows = [row for row in body.get("verdicts") or [] if isinstance(row, list) and len(row) == 5]
     found["verdicts"] = [_verdict([row[0], row[0]] + row[1:]) for row in rows]

@@ -16,6 +16,7 @@ PARTS = [
     "digest",
     "entries",
     "form",
+    "identifiers",
     "key",
     "limits",
     "link",
@@ -33,7 +34,7 @@ PARTS = [
 _SUMMARY = ["deviations", "fail", "not_measured", "pass", "verdict", "words"]
 _DRAWN = ["at", "height", "name", "role", "strokes", "width"]
 _TYPED = ["at", "name", "role", "typed"]
-_WIDTHS = (("verdicts", 6), ("list", 4), ("stops", 4))
+_WIDTHS = (("identifiers", 2), ("verdicts", 6), ("list", 4), ("stops", 4))
 
 
 def read_signed(text: object) -> dict:

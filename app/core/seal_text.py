@@ -1,7 +1,8 @@
 """The text that is signed: made once, of what is here at this moment; refused while anything is open."""
 
-from . import entries, seal_changes, seal_form, seal_rows, seal_signed, sign_off, views
+from . import entries, identifiers, seal_changes, seal_form, seal_rows, seal_signed, sign_off, views
 from .errors import Refused
+from .ordering import ascending
 from .sealing import cover, limit_files
 from .textform import dumps
 
@@ -35,6 +36,7 @@ def seal_text(book: object, request: dict) -> dict:
     held["summary"] = seal_rows.of_summary(judged["summary"])
     held["verdicts"] = [seal_rows.of_check(check) for check in judged["checks"]]
     held["list"] = seal_rows.of_list(off)
+    held["identifiers"] = _identifiers(book, link_id)
     held["stops"] = _stops(off["stops"], request.get("stops"))
     held["changes"] = seal_changes.since_last(book, link_id)
     text = dumps(held)
@@ -63,6 +65,13 @@ def _stops(applying: list, acknowledged: object) -> list:
             raise Refused("open", "stops", stop["title"], "every caution acknowledged", "Read it and acknowledge it.")
         found.append([stop["id"], stop["words"] + " " + stop["why"], one["name"], one["at"]])
     return found
+
+
+def _identifiers(book: object, link_id: str) -> list:
+    """[what, text] of each identifier as it stands. Signed with the rest, since some are counted over all links and buildings of the site,
+    which the entries under the seal do not tell."""
+    held = identifiers.as_they_stand(book, link_id)
+    return [[what, held[what]] for what in ascending(held)]
 
 
 def _next_revision(seals: list) -> int:

@@ -122,6 +122,7 @@ _SHOWN = (
     "previous",
     "stops",
     "changes",
+    "identifiers",
     "list",
     "summary",
     "key",

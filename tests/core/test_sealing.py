@@ -90,6 +90,7 @@ def test_a_seal_holds_verdicts_list_and_stops_as_they_stand(signed: SignedLink) 
     assert loss[3] == "0.42 dB"
     assert held["summary"]["pass"] == judged["summary"]["pass"] > 0
     assert held["list"] == [[item["id"], item["title"], item["state"], item["detail"]] for item in off["items"]]
+    assert dict(held["identifiers"])["building:near"] == "B1"
     assert [row[0] for row in held["stops"]] == [stop["id"] for stop in off["stops"]]
     assert held["stops"][0][1:] == [off["stops"][0]["words"] + " " + off["stops"][0]["why"], "Ana Field", AT]
     assert (held["name"], held["revision"], held["previous"], held["changes"]) == ("Office to shed", 1, None, [])
