@@ -8,7 +8,8 @@ const KIND = { name: "ECDSA", namedCurve: "P-256" };
 const WAY = { name: "ECDSA", hash: "SHA-256" };
 
 export const CANNOT_SIGN =
-  "This browser can't sign: it gives keys only to pages opened by https. Open Spanbook by its https address. What was saved is still here.";
+  "This browser can't sign: it gives keys only to pages opened by https. Open Spanbook by its https address. " +
+  "What was saved is still here.";
 
 /** This browser can't make or use a key; the message is for the person. */
 export class NoKey extends Error {}

@@ -16,11 +16,14 @@ export function sealPanel({ book, link, view, seals }) {
     <ul class="seal-signers" aria-label="Who signed">
       ${seal.signatures.map((one) => html`<li>${unbroken(signerText(one))}</li>`)}
     </ul>
-    ${seal.summary ? html`<p>As signed: ${seal.summary.words}</p>` : nothing} ${afterwards(seal, seals)} ${otherVerdicts(seals.verdicts)}
-    ${facts(seal, seals)}
+    ${seal.summary ? html`<p>As signed: ${seal.summary.words}</p>` : nothing} ${afterwards(seal, seals)}
+    ${otherVerdicts(seals.verdicts)} ${facts(seal, seals)}
     <p><a class="quiet-button" href=${`#/book/${book}/link/${link}/verify`}>Prove what was signed</a></p>
     ${said("What had changed", seal.changes)}
-    ${said("Acknowledged before signing", seal.stops.map(([, words, name, at]) => `${words} (${name}, ${timeText(at)})`))}
+    ${said(
+      "Acknowledged before signing",
+      seal.stops.map(([, words, name, at]) => `${words} (${name}, ${timeText(at)})`),
+    )}
     ${earlier(view.seals.slice(0, -1), seals)}
   </section>`;
 }

@@ -79,6 +79,8 @@ function thingName(site, { kind, subject, view }, app) {
   if (kind === "site") return nameOf(site.site, "the site");
   if (kind === "link") return nameOf(view, "the link");
   if (kind === "end") return subject.endsWith(":near") ? "the near end" : "the far end";
-  const things = view ? [...view.stations, ...view.bonds, ...view.protectors, ...view.loads] : [...site.buildings, ...site.corners];
+  const things = view
+    ? [...view.stations, ...view.bonds, ...view.protectors, ...view.loads]
+    : [...site.buildings, ...site.corners];
   return nameOf(things.find((thing) => thing.subject === subject) ?? {}, `a ${kind}`);
 }

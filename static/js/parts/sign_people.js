@@ -4,13 +4,16 @@ import { isOutdated, isSigned, newPerson, ROLES, signedNow } from "./sign_state.
 import { signaturePad } from "./signature.js";
 import { labelOf, timeText } from "./values.js";
 
+const TYPED_WORDS = "Typed by the person who signs. The record says that it was typed, not drawn.";
+
 export function signers(model, app) {
   return html`<section class="panel" aria-labelledby="signatures-title">
     <h2 id="signatures-title">Signatures</h2>
     ${model.people.map((person) => personForm(model, app, person))}
     <div class="strip-jobs">
       ${ROLES.filter(([role]) => !model.people.some((person) => person.role === role)).map(
-        ([role, label]) => html`<button type="button" class="button" @click=${() => addPerson(model, app, role)}>+ ${label}</button>`,
+        ([role, label]) =>
+          html`<button type="button" class="button" @click=${() => addPerson(model, app, role)}>+ ${label}</button>`,
       )}
     </div>
   </section>`;
@@ -70,9 +73,7 @@ function typedSignature(model, app, person, who) {
   return html`<div class="field">
       <label for=${id}>Signature of the ${who}: the same name typed once more</label>
       <input id=${id} type="text" autocomplete="off" aria-describedby=${`${id}-words`} .value=${person.typed} @input=${typed} />
-      <small id=${`${id}-words`}
-        >${isOther ? "Not yet the name above." : "Typed by the person who signs. The record says that it was typed, not drawn."}</small
-      >
+      <small id=${`${id}-words`}>${isOther ? "Not yet the name above." : TYPED_WORDS}</small>
     </div>
     <button type="button" class="second-action" @click=${() => signBy("drawn", model, app, person)}>Draw instead</button>`;
 }
@@ -93,6 +94,8 @@ function outdated(model, app, person) {
   };
   return html`<aside class="notice">
     <p>Something was added or changed after this signature. Look through the list once more, then sign again or confirm.</p>
-    <button type="button" class="second-action" @click=${confirm}>${person.name.trim() || "Signer"} has seen it and stands by it</button>
+    <button type="button" class="second-action" @click=${confirm}>
+      ${person.name.trim() || "Signer"} has seen it and stands by it
+    </button>
   </aside>`;
 }

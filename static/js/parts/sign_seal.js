@@ -24,7 +24,9 @@ export async function seal(state, app) {
 }
 
 async function textFor({ book, link, people, list, read }, header, app) {
-  const stops = list.stops.map((stop) => ({ id: stop.id, ...acknowledgement(read, stop) })).map(({ id, name, at }) => ({ id, name, at }));
+  const stops = list.stops
+    .map((stop) => ({ id: stop.id, ...acknowledgement(read, stop) }))
+    .map(({ id, name, at }) => ({ id, name, at }));
   try {
     const { text } = await app.core("seal_text", { book, link, ...header, signatures: signing(people).map(signatureOf), stops });
     return text;
@@ -59,7 +61,10 @@ export async function asItIsNow(state, app) {
   const shown = idsOf(state);
   const fresh = idsOf(now).filter((id) => !shown.includes(id));
   const entries = (await textsOf(state.book)).map((text) => JSON.parse(text)).filter(({ id }) => fresh.includes(id));
-  return { ...now, came: entries.map(({ kind, by, at }) => `${kind[0].toUpperCase()}${kind.slice(1)} by ${by}, ${timeText(at)}`) };
+  return {
+    ...now,
+    came: entries.map(({ kind, by, at }) => `${kind[0].toUpperCase()}${kind.slice(1)} by ${by}, ${timeText(at)}`),
+  };
 }
 
 const idsOf = ({ covers, view }) => [...covers.entries.map(([id]) => id), ...view.seals.map(({ id }) => id)];

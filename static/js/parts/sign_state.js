@@ -29,7 +29,17 @@ export const wordsOf = ({ words, why }) => `${words} ${why}`;
 
 // ---- who signs, and what they have read
 
-export const newPerson = (role, name = "") => ({ role, name, way: "drawn", strokes: [], width: 0, height: 0, typed: "", at: "", mark: "" });
+export const newPerson = (role, name = "") => ({
+  role,
+  name,
+  way: "drawn",
+  strokes: [],
+  width: 0,
+  height: 0,
+  typed: "",
+  at: "",
+  mark: "",
+});
 
 /** Notes that a person signed just now, or not any more. */
 export function signedNow(person, mark) {
@@ -41,7 +51,8 @@ export const isSigned = ({ way, strokes, typed, name }) =>
   way === "typed" ? typed.trim() !== "" && typed.trim() === name.trim() : strokes.length > 0;
 
 /** Someone of whom nothing is filled in does not sign; an installer's name alone is only the name this phone knows. */
-const isUsed = (person) => person.strokes.length > 0 || person.typed !== "" || (person.role !== "installer" && person.name.trim() !== "");
+const isUsed = (person) =>
+  person.strokes.length > 0 || person.typed !== "" || (person.role !== "installer" && person.name.trim() !== "");
 
 export const signing = (people) => people.filter(isUsed);
 
@@ -53,7 +64,7 @@ export const acknowledgement = (read, stop) => (read[stop.id]?.words === wordsOf
 
 // ---- the draft
 
-/** What of the state goes into the draft: plain data only, at each pen-up and each change. `sealing` is the seal that is being made of it. */
+/** What of the state goes into the draft, at each pen-up and change: plain data only. `sealing` is the seal being made of it. */
 export function draftOf({ people, read, sealing = "" }) {
   const kept = people.map(({ role, name, way, strokes, width, height, typed, at, mark }) => ({
     ...{ role, name, way, strokes, width, height },
@@ -81,7 +92,8 @@ export function obstacles({ list, people, read, view, mark }) {
   const { failing, missing } = list.counts;
   const found = [];
   if (!view.stations.length && !view.readings.length) found.push("Nothing is recorded on this link yet.");
-  if (failing + missing > 0) found.push(`${counted(failing + missing, "item")} failing or missing: measure, write down, or accept with a reason.`);
+  if (failing + missing > 0)
+    found.push(`${counted(failing + missing, "item")} failing or missing: measure, write down, or accept with a reason.`);
   for (const stop of list.stops) if (!acknowledgement(read, stop)) found.push(`${stop.title}: not acknowledged yet.`);
   const used = signing(people);
   if (!used.some((person) => person.role === "installer")) found.push("The installer has not signed yet.");
@@ -90,6 +102,7 @@ export function obstacles({ list, people, read, view, mark }) {
 
 function lacksOf(person, mark) {
   if (!person.name.trim()) return ["the name is missing."];
-  if (!isSigned(person)) return [person.way === "typed" ? "the name typed as a signature is not the name above." : "the drawn signature is missing."];
+  if (!isSigned(person))
+    return [person.way === "typed" ? "the name typed as a signature is not the name above." : "the drawn signature is missing."];
   return isOutdated(person, mark) ? ["signed before something was added or changed: confirm, or sign again."] : [];
 }

@@ -1,4 +1,4 @@
-/** Signing a link off: what changed, what is open, what has to be acknowledged, signatures, and the seal with what came after it. */
+/** Signing a link off: what changed, what is open, what has to be acknowledged, signatures, the seal and what came after it. */
 import { html, nothing } from "lit-html";
 import { CANNOT_SIGN, canSign } from "../key.js";
 import { attempt, debounce, sentence } from "../parts/attempt.js";
@@ -14,7 +14,15 @@ import { nameOf } from "../parts/values.js";
 export async function load({ book, link }, app) {
   const shown = await gather({ book, link }, app);
   const kept = await draftLeft(link, shown.view, app);
-  const state = { people: peopleOf(kept, app), read: kept?.read ?? {}, came: [], sheet: null, tried: false, fault: "", saving: false };
+  const state = {
+    people: peopleOf(kept, app),
+    read: kept?.read ?? {},
+    came: [],
+    sheet: null,
+    tried: false,
+    fault: "",
+    saving: false,
+  };
   return { book, link, ...shown, ...state, again: !shown.view.seals.length || Boolean(kept) };
 }
 
@@ -106,7 +114,8 @@ async function notSealed(error, model, app) {
   }
   try {
     Object.assign(model, await asItIsNow(model, app));
-    model.fault = "Not signed: this came in since this screen was opened, and was not on it. It is now: look through the list once more.";
+    model.fault =
+      "Not signed: this came in since this screen was opened, and was not on it. It is now: look through the list once more.";
   } catch (fault) {
     model.fault = `Not signed: something came in meanwhile, and it could not be shown. ${sentence(fault)}`;
   }
