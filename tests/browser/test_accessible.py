@@ -167,6 +167,29 @@ def test_a_calculator_s_result_is_open_to_everyone(demo_phone: Phone) -> None:
     assert weighty_faults(demo_phone.page) == []
 
 
+def test_what_keeps_a_link_from_being_signed_is_shown_to_everyone(demo_phone: Phone) -> None:
+    """With a caution ticked, everything unfolded, and a signature that is typed."""
+    page = demo_phone.page
+    demo_phone.open(link_path(BEGUN, "sign"))
+    page.get_by_role("checkbox", name="Storm: read and passed on").check()
+    demo_phone.press("The installer can't draw: sign by typing")
+    demo_phone.press("Sign and seal")
+    expect(page.get_by_text("Not signed yet:")).to_be_visible()
+    page.evaluate("document.querySelectorAll('main details').forEach(one => (one.open = true))")
+    assert weighty_faults(page) == []
+    assert small_targets(page) == []
+    demo_phone.press("Draw instead")
+    page.get_by_role("checkbox", name="Storm: read and passed on").uncheck()
+
+
+def test_a_seal_is_shown_whole_to_everyone(demo_phone: Phone) -> None:
+    demo_phone.open(link_path(FIBRE, "sign"))
+    expect(demo_phone.page.get_by_text("Signature of the phone")).to_be_visible()
+    demo_phone.page.evaluate("document.querySelectorAll('main details').forEach(one => (one.open = true))")
+    assert weighty_faults(demo_phone.page) == []
+    assert small_targets(demo_phone.page) == []
+
+
 def test_errors_are_shown_to_everyone(demo_phone: Phone) -> None:
     """Alerts have colours and roles of their own, so they are looked at as well."""
     demo_phone.open("/book/new")
