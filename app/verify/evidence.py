@@ -25,12 +25,15 @@ class Evidence:
     notes: list[str] = field(default_factory=list)
     photos_expected: bool = True
 
-    def add_entry(self, held: bytes, where: str) -> None:
-        """An entry in a file of its own."""
+    def add_entry(self, held: bytes, where: str) -> str | None:
+        """An entry in a file of its own -> its id as far as it can be read."""
         try:
-            self.texts.append([held.decode("utf-8"), where])
+            text = held.decode("utf-8")
         except UnicodeDecodeError:
             self.problems.append(f"An entry can't be read, its text is torn or altered: {where}.")
+            return None
+        self.texts.append([text, where])
+        return _read(text, "id")
 
     def add_photo(self, named: str, sha256: str, where: str) -> None:
         """A photo, or "" for the hash of one that can't be read. Of two with one name the damaged one counts."""
@@ -47,8 +50,15 @@ class Evidence:
 
 
 def _photo_of(text: str) -> str | None:
+    return _read(text, "body", "sha256") if _read(text, "kind") == "photo" else None
+
+
+def _read(text: str, *path: str) -> str | None:
+    """A text inside an entry, or None where the entry is torn or has none there."""
     try:
-        entry = json.loads(text)
-        return str(entry["body"]["sha256"]) if entry["kind"] == "photo" else None
+        found = json.loads(text)
+        for name in path:
+            found = found[name]
     except (ValueError, KeyError, TypeError, RecursionError):
         return None
+    return found if isinstance(found, str) else None

@@ -59,8 +59,10 @@ def _taken(evidence: Evidence, member: Member, name: str, seals: dict[str, bytes
 
 
 def _take_content(evidence: Evidence, name: str, held: bytes, seals: dict[str, bytes]) -> None:
-    if bags.ENTRY_NAME.fullmatch(name):
-        evidence.add_entry(held, name)
+    entry = bags.ENTRY_NAME.fullmatch(name)
+    if entry:
+        if evidence.add_entry(held, name) not in (entry[1], None):
+            evidence.problems.append(f"{name} does not hold the entry that it is named by.")
     elif bags.SEAL_NAME.fullmatch(name):
         seals[name] = held
     else:

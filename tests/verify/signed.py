@@ -22,7 +22,9 @@ from tests.handover.sealed import seal
 from tests.made_links import FibreLink
 from tests.making import Story
 
-PICTURES = {hashlib.sha256(held).hexdigest(): held for held in (picture(shade=10), picture("PNG", shade=20), picture("WEBP", shade=30))}
+PICTURES = {
+    hashlib.sha256(held).hexdigest(): held for held in (picture(shade=10), picture("PNG", shade=20), picture("WEBP", shade=30))
+}
 ENDINGS = {b"\xff\xd8": "jpg", b"\x89P": "png", b"RI": "webp"}
 Files = dict[str, bytes]
 
@@ -39,7 +41,9 @@ class SignedLink:
         self.story: Story = made.story
         self.link, self.book = made.link, made.story.book
         for number, sha256 in enumerate(PICTURES):
-            self.story.add("photo", {"link": self.link, "of": made.stations[0], "sha256": sha256, "caption": f"Trench {number + 1}"})
+            self.story.add(
+                "photo", {"link": self.link, "of": made.stations[0], "sha256": sha256, "caption": f"Trench {number + 1}"}
+            )
         self.first = seal(self.story, self.link)
         self.between = self.story.add("note", {"link": self.link, "text": "Lid of H1 replaced"})
         self.second = seal(self.story, self.link)
@@ -105,7 +109,9 @@ def listed_anew(files: Files) -> Files:
     kept = {name: held for name, held in files.items() if "manifest" not in name}
     rows = sorted((name, hashlib.sha256(held).hexdigest()) for name, held in kept.items())
     payload = "".join(f"{sha256}  {name}\n" for name, sha256 in rows if name.startswith("data/")).encode()
-    tags = [row for row in rows if not row[0].startswith("data/")] + [("manifest-sha256.txt", hashlib.sha256(payload).hexdigest())]
+    tags = [row for row in rows if not row[0].startswith("data/")] + [
+        ("manifest-sha256.txt", hashlib.sha256(payload).hexdigest())
+    ]
     listed = "".join(f"{sha256}  {name}\n" for name, sha256 in tags).encode()
     return {**kept, "manifest-sha256.txt": payload, "tagmanifest-sha256.txt": listed}
 

@@ -26,6 +26,7 @@ from tests.verify.signed import (
     write_zip,
 )
 
+pytestmark = pytest.mark.usefixtures("unrecorded")
 WITHOUT_RECORD = "data/record.pdf"
 
 
