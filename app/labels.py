@@ -14,7 +14,7 @@ import segno
 import typst
 
 from app import engine
-from app.record import fitting
+from app.record import faces, fitting
 
 TEMPLATE = Path(__file__).with_name("labels.typ")
 # What a QR holds in its compact form: nothing else may stand in an address on a label.
@@ -44,7 +44,7 @@ def matrix(text: str) -> list[str]:
 
 def draw(texts: list[str], rows: list[str] | None, stock: str, around: dict[str, str] | None = None) -> dict[str, Any]:
     """One label as core draws it, its text written with what the printed face can show."""
-    fitted: list[str] = fitting.fit(texts, fitting.fits_with_fallback)
+    fitted: list[str] = [fitting.in_drawing(text) for text in texts]
     drawn: dict[str, Any] = engine.call("label", texts=fitted, matrix=rows, stock=stock, around=around)
     return {**drawn, "alt": fitted[0]}
 
@@ -64,7 +64,7 @@ def pdf(labels: list[dict[str, Any]], stock: str, start: int = 1, title: str = "
         made: bytes = typst.compile(
             str(folder / "labels.typ"),
             root=str(folder),
-            font_paths=fitting.fonts(),
+            font_paths=faces.fonts(),
             ignore_system_fonts=True,
             format="pdf",
             timestamp=0,

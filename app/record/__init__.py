@@ -18,7 +18,7 @@ from typing import Any
 
 import typst
 
-from app.record import fitting, layout, photos
+from app.record import faces, fitting, layout, photos
 
 TEMPLATE = Path(__file__).with_name("record.typ")
 STANDARDS = ["a-3a", "ua-1"]
@@ -58,9 +58,9 @@ def pdf(
         told(0, 0, "Setting the pages")
         arranged = layout.arrange(record, pictures, PAPERS[paper], lang)
         arranged["attachments"] = [_attached(folder, number, *one) for number, one in enumerate(attachments)]
-        # The later two are for clusters of characters that each have a glyph, but not together.
-        for fits in (fitting.fits_with_fallback, fitting.fits_main_face, fitting.fits_anywhere):
-            made = _set(arranged, folder, fits)
+        # The later two are for what Typst refuses although each word alone can be set.
+        for shown in (fitting.on_page, fitting.in_drawing, fitting.in_ascii):
+            made = _set(arranged, folder, shown)
             if made is not None:
                 return made
     raise RecordError("The record could not be set as PDF. The book is not harmed; report what this link holds.")
@@ -73,15 +73,15 @@ def _attached(folder: Path, number: int, name: str, data: bytes, mime: str, desc
     return {"name": name, "file": file, "mime": mime, "description": description}
 
 
-def _set(model: dict[str, Any], folder: Path, fits: Callable[[str], bool]) -> bytes | None:
+def _set(model: dict[str, Any], folder: Path, shown: Callable[[str], str]) -> bytes | None:
     """The PDF, or None when Typst refuses the text. Errors: RecordError for a warning, since a page set in the wrong face is no record."""
-    fitted = fitting.fit(model, fits)
+    fitted = fitting.fit(model, shown)
     (folder / "model.json").write_text(json.dumps(fitted, ensure_ascii=False), encoding="utf-8")
     try:
         made, warnings = typst.compile_with_warnings(
             str(folder / "record.typ"),
             root=str(folder),
-            font_paths=fitting.fonts(),
+            font_paths=faces.fonts(),
             ignore_system_fonts=True,
             format="pdf",
             pdf_standards=STANDARDS,

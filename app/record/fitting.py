@@ -1,61 +1,100 @@
-"""Text that the page's fonts can show: what no font has is written out by its code point, since PDF/A forbids empty boxes."""
+"""Text that the page's faces can show: what no face has is written out by its code point, since PDF/A forbids empty boxes."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import cache
-from pathlib import Path
+import json
+import re
+import unicodedata
+from collections.abc import Callable, Iterable
+from functools import cache, lru_cache
 from typing import Any
 
 import typst
 
-from app.paths import NODE_MODULES
+from app.record import faces
 
-_FACES = ("400Regular", "600SemiBold", "700Bold")
-# What the main face lacks, in this order; the same list stands in record.typ. Chinese, Japanese and Korean faces weigh ten megabytes each.
-_MORE_FACES = (
-    ("noto-sans-hebrew", ("400Regular", "700Bold")),
-    ("noto-sans-arabic", ("400Regular", "700Bold")),
-    ("noto-emoji", ("400Regular", "700Bold")),
-)
 _LONGEST_WORD = 22
+_HASH = re.compile(r"[0-9a-f]{64}")
+_WORD = re.compile(r"[^\s<>\"]+")
 _PROBE = """#set document(title: "probe")
-#set text(font: if sys.inputs.fallback == "yes" { FAMILIES } else { "Source Sans 3" }, fallback: sys.inputs.fallback == "yes", lang: "en")
-#("a" + sys.inputs.character + "a")
-#image(bytes(sys.inputs.drawing), format: "svg", alt: "probe")"""
+#set text(font: FAMILIES, fallback: false, lang: "en")
+#json(bytes(sys.inputs.words)).join(parbreak())"""
+# Marks join the character before them, and invisible signs join or part characters: whether a page can show them depends on their neighbours.
+_JOINING = ("Mn", "Mc", "Me", "Cf")
+_SKIN_TONES = range(0x1F3FB, 0x1F400)
+_NO_BREAK_MARK = 0xFEFF
 
 
-FAMILIES = ("Source Sans 3", "Noto Sans Hebrew", "Noto Sans Arabic", "Noto Emoji")
+def fits(character: str) -> bool:
+    """Has any of the faces this character, or is it an invisible sign that a page may hold?"""
+    if character.isascii():
+        return True
+    return ord(character) in faces.covered() or (unicodedata.category(character) == "Cf" and ord(character) != _NO_BREAK_MARK)
 
 
-def font_folder(name: str = "source-sans-3") -> Path:
-    """Where the faces of a family are. Errors: FileNotFoundError when the installation has not fetched them."""
-    folder = NODE_MODULES / "@expo-google-fonts" / name
-    if not folder.is_dir():
-        raise FileNotFoundError("The record's font is missing. Install Spanbook again: pip install -e .")
-    return folder
+def on_page(text: str) -> str:
+    """Text as the page's running text can show it."""
+    return _WORD.sub(lambda found: _word_on_page(found[0]), _unlined(text)) if not text.isascii() else text
 
 
-@cache
-def fonts() -> typst.Fonts:
-    """The record's face in three weights, and Typst's own faces as fallback; never the machine's, so that pages are the same everywhere."""
-    paths = [font_folder() / face for face in _FACES] + [font_folder(name) / face for name, faces in _MORE_FACES for face in faces]
-    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(path) for path in paths])
+def in_drawing(text: str) -> str:
+    """Text, or a whole drawing, as its words can be drawn: without marks and invisible signs that no single character holds."""
+    return _WORD.sub(lambda found: _plain_word(found[0]), _unlined(text)) if not text.isascii() else text
 
 
-@cache
-def _shows(character: str, fallback: bool) -> bool:
-    """Ask Typst itself, once a character, whether it can set it."""
-    words = "".join(["a", character, "a"])
-    drawing = f'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" font-family="\'Source Sans 3\'"><text y="9">{words}</text></svg>'
-    inputs = {"character": character, "drawing": drawing, "fallback": "yes" if fallback else "no"}
+def in_ascii(text: str) -> str:
+    """Text with every character but plain ones by its code point: what is left when all else was refused."""
+    return "".join(character if character.isascii() else _code(character) for character in text)
+
+
+def _unlined(text: str) -> str:
+    return text.replace("\u2028", "\n").replace("\u2029", "\n")
+
+
+@lru_cache(maxsize=20_000)
+def _plain_word(word: str) -> str:
+    if word.isascii():
+        return word
+    joined = unicodedata.normalize("NFC", word)
+    return "".join(_shown(character) for character in joined if character == "\u200b" or not _joins(character))
+
+
+@lru_cache(maxsize=20_000)
+def _word_on_page(word: str) -> str:
+    shown = "".join(_shown(character) for character in word)
+    return shown if not any(map(_joins, shown)) or _is_set(shown) else _plain_word(word)
+
+
+def _joins(character: str) -> bool:
+    return (
+        not character.isascii()
+        and (unicodedata.category(character) in _JOINING or ord(character) in _SKIN_TONES)
+        and character != "\u200b"
+    )
+
+
+def _shown(character: str) -> str:
+    return character if fits(character) else _code(character)
+
+
+def _code(character: str) -> str:
+    return f"[U+{ord(character):04X}]"
+
+
+@lru_cache(maxsize=20_000)
+def _is_set(word: str) -> bool:
+    """Ask Typst itself, once a word, whether it can set it."""
+    return _are_set([word])
+
+
+def _are_set(words: list[str]) -> bool:
     try:
         typst.compile(
-            _PROBE.replace("FAMILIES", str(FAMILIES).replace("'", '"')).encode(),
-            font_paths=fonts(),
+            _probe(),
+            font_paths=faces.fonts(),
             ignore_system_fonts=True,
-            sys_inputs=inputs,
-            pdf_standards=["a-2a", "ua-1"],
+            sys_inputs={"words": json.dumps(words)},
+            pdf_standards=["a-3a", "ua-1"],
             format="pdf",
         )
     except typst.TypstError:
@@ -63,29 +102,21 @@ def _shows(character: str, fallback: bool) -> bool:
     return True
 
 
-def fits_with_fallback(character: str) -> bool:
-    """Can any of the record's fonts show it?"""
-    return character.isascii() or _shows(character, True)
+@cache
+def _probe() -> bytes:
+    return _PROBE.replace(
+        "FAMILIES", json.dumps([family.name for family in faces.FAMILIES]).replace("[", "(").replace("]", ")")
+    ).encode()
 
 
-def fits_main_face(character: str) -> bool:
-    """Can the record's main face show it?"""
-    return character.isascii() or _shows(character, False)
-
-
-def fits_anywhere(character: str) -> bool:
-    """Is it a plain character that no font lacks?"""
-    return character.isascii()
-
-
-def fit(value: Any, fits: Callable[[str], bool]) -> Any:
-    """The whole model with every character that `fits` refuses written as [U+1F600], and places to break in very long words."""
+def fit(value: Any, shown: Callable[[str], str]) -> Any:
+    """A whole model, or a list of texts, with every text as `shown` gives it; drawings, whose text is under "svg" or begins so, as drawn."""
     if isinstance(value, str):
-        return "".join(character if fits(character) else f"[U+{ord(character):04X}]" for character in value)
+        return in_drawing(value) if value.startswith("<svg") and shown is on_page else shown(value)
     if isinstance(value, list):
-        return [fit(item, fits) for item in value]
+        return [fit(item, shown) for item in value]
     if isinstance(value, dict):
-        return {key: fit(item, fits) for key, item in value.items()}
+        return {key: fit(item, shown) for key, item in value.items()}
     return value
 
 
@@ -94,7 +125,23 @@ def breakable(text: str) -> str:
     return " ".join(_broken(word) for word in text.split(" "))
 
 
+def breakable_in_rows(text: str) -> str:
+    """As `breakable`, where a hash finds room: whoever copies it gets it without the marks."""
+    return " ".join(word if _HASH.fullmatch(word) else _broken(word) for word in text.split(" "))
+
+
 def _broken(word: str) -> str:
     if len(word) <= _LONGEST_WORD:
         return word
-    return "\u200b".join(word[start : start + 12] for start in range(0, len(word), 12))
+    return "\u200b".join(_pieces(word))
+
+
+def _pieces(word: str) -> Iterable[str]:
+    """A dozen characters each, never parted before a mark or around a joiner."""
+    piece = ""
+    for place, character in enumerate(word):
+        if len(piece) >= 12 and not _joins(character) and not _joins(word[place - 1]):
+            yield piece
+            piece = ""
+        piece += character
+    yield piece

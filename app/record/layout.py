@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import xml.etree.ElementTree as ElementTree
 from typing import Any
 
-from app.record import columns
-from app.record.fitting import breakable
+from app.record import columns, drawings
+from app.record.fitting import breakable, breakable_in_rows
 
 
 def arrange(record: dict[str, Any], pictures: dict[str, dict[str, Any]], paper: str, lang: str) -> dict[str, Any]:
@@ -42,7 +41,7 @@ def _align_tables(tables: list[dict[str, Any]]) -> None:
 def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[str, Any]:
     form = block["form"]
     if form == "rows":
-        return {"form": form, "rows": [[breakable(label), breakable(text)] for label, text in block["rows"]]}
+        return {"form": form, "rows": [[breakable(label), breakable_in_rows(text)] for label, text in block["rows"]]}
     if form == "table":
         rows = [[breakable(text) for text in row] for row in block["rows"]]
         return {
@@ -53,7 +52,7 @@ def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[s
             "widths": columns.widths_mm([block["head"]], rows),
         }
     if form == "svg":
-        return {"form": form, "text": block["text"], "alt": block["alt"], "width": svg_width_mm(block["text"])}
+        return {"form": form, "alt": block["alt"], **drawings.parted(block["text"])}
     if form == "photos":
         items = [
             {"caption": breakable(item["caption"]), "sha256": item["sha256"], **pictures[item["sha256"]]}
@@ -61,10 +60,8 @@ def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[s
         ]
         return {"form": form, "items": items}
     if form == "signatures":
-        return {"form": form, "items": [{**item, "name": breakable(item["name"]), "role": breakable(item["role"])} for item in block["items"]]}
+        return {
+            "form": form,
+            "items": [{**item, "name": breakable(item["name"]), "role": breakable(item["role"])} for item in block["items"]],
+        }
     return {"form": form, "lines": [breakable(line) for line in block["lines"]]}
-
-
-def svg_width_mm(svg: str) -> float:
-    """The width a drawing says it has, so that it is placed at its own scale."""
-    return float(ElementTree.fromstring(svg).attrib["width"].removesuffix("mm"))
