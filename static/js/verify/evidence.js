@@ -135,9 +135,9 @@ async function takeBag(found, zip, bag, read) {
     const held = read(name);
     if (!held) continue;
     if (folder === "limits") limits[file] = await sha256(held);
-    else found.texts.push([new TextDecoder().decode(held), name.slice(bag.length)]);
+    else found.texts.push([new TextDecoder("utf-8", { ignoreBOM: true }).decode(held), name.slice(bag.length)]);
   }
-  if (Object.keys(limits).length > 0) found.limits = limits;
+  found.limits = limits;
   for (const list of ["manifest-sha256.txt", "tagmanifest-sha256.txt"]) await holdAgainst(found, zip, bag, list, read);
 }
 
