@@ -53,9 +53,11 @@ def cover_rows(link: dict, signatures: dict) -> list:
 def _since(seal: dict) -> str:
     parts = []
     if seal["after"]:
-        parts.append(count(len(seal["after"]), "entry", "entries") + " came after signing and are not covered by the signatures.")
+        number = count(len(seal["after"]), "entry that came after signing is", "entries that came after signing are")
+        parts.append(number + " not covered by the signatures.")
     if seal["differs"]:
-        parts.append(count(len(seal["differs"]), "covered entry", "covered entries") + " differ from what was signed.")
+        number = count(len(seal["differs"]), "covered entry differs", "covered entries differ")
+        parts.append(number + " from what was signed.")
     if seal["missing"]:
         parts.append(count(len(seal["missing"]), "covered entry is", "covered entries are") + " not here.")
     if not seal["differs"] and not seal["sound"]:
@@ -168,7 +170,8 @@ def _by_hand(seal: dict) -> list:
     file = "data/seals/revision-" + str(seal["revision"])
     commands = [
         "sha256sum -c manifest-sha256.txt",
-        "openssl dgst -sha256 -verify " + file + ".pem -signature " + file + ".sig " + file + ".json",
+        "openssl dgst -sha256 -verify " + file + ".pem \\",
+        "-signature " + file + ".sig " + file + ".json",
     ]
     answer = (
         "Every line of the first has to end in OK, and the second has to answer Verified OK. Whose key it is no file can prove by itself: "

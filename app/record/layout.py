@@ -64,4 +64,5 @@ def _block(block: dict[str, Any], pictures: dict[str, dict[str, Any]]) -> dict[s
             "form": form,
             "items": [{**item, "name": breakable(item["name"]), "role": breakable(item["role"])} for item in block["items"]],
         }
-    return {"form": form, "lines": [breakable(line) for line in block["lines"]]}
+    # A command is copied, so that nothing may stand in it that it doesn't hold.
+    return {"form": form, "lines": block["lines"] if form == "code" else [breakable(line) for line in block["lines"]]}

@@ -89,7 +89,7 @@ def test_what_comes_after_signing_is_counted_on_the_cover_and_a_new_seal_is_the_
     made = FibreLink(signed=True)
     made.story.add("note", {"link": made.link, "of": None, "text": "Mower cut the marker"}, at="2026-05-01T09:00:00.000+02:00")
     model = record_of(made.story, made.link)
-    assert rows(model, "verdict")["After signing"] == "1 entry came after signing and are not covered by the signatures."
+    assert rows(model, "verdict")["After signing"] == "1 entry that came after signing is not covered by the signatures."
     assert rows(model, "covered")["Entries after signing"] == "1"
     assert model["footer"][1].endswith("changed after signing")
     sign(made.story, made.link, 2)
