@@ -200,13 +200,14 @@ def _seals(request: dict) -> list:
 
 
 def _record(request: dict) -> dict:
-    from . import record, seal_changes, sign_off
+    from . import identifiers, record, seal_changes, sign_off
 
     book, link_id = _book(request), request["link"]
     judged, link = views.judged_link(book, link_id), views.link_view(book, link_id)
     after = link["seals"][-1]["after"] if link["seals"] else []
     more = {name: request.get(name) for name in ("signatures", "keys")}
     more["working"] = request.get("working", True)
+    more["identifiers"] = identifiers.shown(book, link_id)
     more["sign_off"] = sign_off.sign_off(book, link_id)
     more["photos"], more["notes"] = views.photos_of_site(book), views.notes_of_site(book)
     more["after"] = seal_changes.entry_words(book, link_id, after) if after else []

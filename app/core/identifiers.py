@@ -18,7 +18,7 @@ GROUPS = [["near", "Near end"], ["route", "Cable and route"], ["far", "Far end"]
 MOST_STRANDS = 576
 NO_BUILDING = "B0"
 _AT_AN_END = {"bond": "Bond", "protector": "Surge protector"}
-_PAIRS = ["1-2", "3-6", "4-5", "7-8"]
+PAIR_WORDS = ["1-2", "3-6", "4-5", "7-8"]
 _STATION_WORDS = {word: label for word, label in STATION_TYPES}
 _SIDE_WORDS = {"near": "near end", "far": "far end"}
 
@@ -153,7 +153,7 @@ def _strand_rows(book: object, link: dict, found: list) -> list:
 
 def _strand_names(link: dict) -> list:
     if link["medium"] in METAL_MEDIA:
-        return [["pair:" + str(place + 1), "Pair " + _PAIRS[place]] for place in range(4)]
+        return [["pair:" + str(place + 1), "Pair " + PAIR_WORDS[place]] for place in range(4)]
     count = min(_strands(link), MOST_STRANDS)
     return [["strand:" + str(number), "Fibre " + str(number)] for number in range(1, count + 1)]
 

@@ -22,11 +22,11 @@ def build(
 
     Inputs: site view, link view, check rows, summary, applications and cover as the door gives them; made_at: time with zone; more: what is
     known beside them, {"sign_off", "after" [what came after the newest seal, in words], "signatures" {seal id: "good" | "bad"}, "keys"
-    {thumbprint: words}, "photos" and "notes" of the site, "working": False leaves the annex out}.
+    {thumbprint: words}, "identifiers" {what: text}, "photos" and "notes" of the site, "working": False leaves the annex out}.
     Result: {"title", "kind", "name", "verdict", "identity", "sections", "footer", "made_at", "lang"} (shapes in the README beside this file).
     """
     more = more or {}
-    names = Names(book_view, link_view)
+    names = Names(book_view, link_view, more.get("identifiers"))
     signatures = more.get("signatures") or {}
     sections = [record_signing.verdict_section(link_view, checks, summary, made_at, signatures)]
     sections += _built(book_view, link_view, checks, names) + _measured(link_view, checks, applications, names)
@@ -59,7 +59,7 @@ def _built(book: dict, link: dict, checks: list, names: Names) -> list:
         record_link.stations_section(link, names),
         record_link.link_section(link, names),
         record_link.ends_section(link, names),
-        record_fibre.strands_section(link, checks),
+        record_fibre.strands_section(link, checks, names),
     ]
 
 

@@ -29,7 +29,7 @@ def _bonds(link: dict, names: object) -> dict | None:
         ]
         body.append(
             [
-                words["name"],
+                names.labelled(words["name"], "bond:" + bond["subject"]),
                 words["side"],
                 words["from_point"],
                 words["to_point"],
@@ -48,7 +48,7 @@ def _protectors(link: dict, names: object) -> dict | None:
     for protector in link["protectors"]:
         words = {description["name"]: shown(protector, description, names) for description in kinds.PROTECTOR}
         order = ("name", "side", "category", "lead_length", "earthed_to", "protection_level", "rated_current", "note")
-        body.append([words[name] for name in order])
+        body.append([names.labelled(words["name"], "protector:" + protector["subject"])] + [words[name] for name in order[1:]])
     head = [
         "Surge protector",
         "At the",

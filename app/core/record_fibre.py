@@ -15,7 +15,7 @@ MOST_PICTURES = 12
 _GRAVEST = [base.FAIL, base.FAIL_WITHIN, base.NOT_MEASURED, base.PASS_WITHIN, base.PASS]
 
 
-def strands_section(link: dict, checks: list) -> dict | None:
+def strands_section(link: dict, checks: list, names: object) -> dict | None:
     """Loss of every strand, used and spare, at each wavelength in both directions; None for a link that is no fibre."""
     rows = [check for check in checks if check["rule"] == "fibre_loss" and check["form"]]
     if link["medium"] != kinds.FIBRE or not rows:
@@ -28,13 +28,14 @@ def strands_section(link: dict, checks: list) -> dict | None:
         marks = row["keys"]
         losses[(marks["strand"], marks["wavelength"], marks["direction"])] = base.reading_number(row["reading"], "dB")
     used = fibre_strands.in_use(link)
-    body = [_strand(marks, held[marks], losses, used) for marks in sorted(held, key=strand_order)]
+    body = [_strand(marks, names, held[marks], losses, used) for marks in sorted(held, key=strand_order)]
     said = [check["sentence"] for check in checks if check["rule"] == "strands_measured"]
-    return section("strands", "Strands", [lines(said), filled_table(_HEAD, "lllrrrrrrl", body, (0, 2, 3))])
+    return section("strands", "Strands", [lines(said), filled_table(_HEAD, "llllrrrrrrl", body, (0, 3, 4))])
 
 
 _HEAD = [
     "Strand",
+    "Identifier",
     "Use",
     "Wavelength",
     "Near to far",
@@ -47,7 +48,7 @@ _HEAD = [
 ]
 
 
-def _strand(marks: tuple, rows: list, losses: dict, used: list | None) -> list:
+def _strand(marks: tuple, names: object, rows: list, losses: dict, used: list | None) -> list:
     there, back = [losses.get((marks[0], marks[1], way)) for way in fibre_loss.DIRECTIONS]
     both = there is not None and back is not None
     limits = []
@@ -56,6 +57,7 @@ def _strand(marks: tuple, rows: list, losses: dict, used: list | None) -> list:
             limits.append(check["limit"]["text"])
     return [
         marks[0],
+        names.identifier("strand:" + marks[0]),
         "" if used is None else "in use" if marks[0] in used else "spare",
         marks[1] + " nm",
         _db(there) or NONE,

@@ -1,6 +1,7 @@
 """Record sections on what was built: the link, its route, its ends."""
 
 from . import kinds, pictures
+from .identifiers import PAIR_WORDS
 from .picture_strip import MOST_STATIONS, station_words
 from .record_blocks import drawing, filled_table, rows, section, table, text
 from .record_power import POWER_FIELDS
@@ -10,14 +11,25 @@ _ON_COVER = ("name", "medium", "near_building", "far_building", "cable", "note")
 
 
 def link_section(link: dict, names: object) -> dict:
-    """The link as specified: kind, limits chosen, cable."""
-    found = field_rows(link, kinds.LINK, names, _ON_COVER + POWER_FIELDS)
+    """The link as specified: kind, limits chosen, cable, and what stands on the labels of cable, pathway and pairs."""
+    found = field_rows(link, kinds.LINK, names, _ON_COVER + POWER_FIELDS) + _labels(link, names)
     note = shown(link, described(kinds.LINK, "note"), names)
     return section(
         "link",
         "Link, cable and duct",
         [rows(found) or text(["Nothing more was recorded about the link."]), text([note] if note else [])],
     )
+
+
+def _labels(link: dict, names: object) -> list:
+    """The cable's too, unless it was typed: then it stands among the link's fields."""
+    asked = [("Identifier of the pathway", "pathway")]
+    if not value_of(link, "label"):
+        asked = [("Identifier of the cable", "cable")] + asked
+    pairs = [[title, names.identifier(what)] for title, what in asked if names.identifier(what)]
+    found = [names.identifier("pair:" + str(number)) for number in range(1, 5)]
+    named = [PAIR_WORDS[place] + ": " + found[place] for place in range(4) if found[place]]
+    return pairs + ([["Identifiers of the pairs", "\n".join(named)]] if named else [])
 
 
 def plan_section(book: dict, link: dict) -> dict:
@@ -57,7 +69,7 @@ def _schedule(link: dict, names: object) -> dict | None:
         body.append(
             [
                 str(index + 1),
-                station_words(index + 1, station)[len(str(index + 1)) + 1 :],
+                names.labelled(station_words(index + 1, station)[len(str(index + 1)) + 1 :], "station:" + station["subject"]),
                 measure(held),
                 origin,
                 measure(station["mark"]),
@@ -111,13 +123,26 @@ def _spans(link: dict, names: object) -> dict | None:
     return table(["Between", "Along the route", "Cable by its marks"], "lrr", body)
 
 
+_LABELS_OF_AN_END = (
+    ("building", "building"),
+    ("room or space", "space"),
+    ("socket or panel", "panel"),
+    ("port", "port"),
+    ("bonding bar", "bar"),
+)
+
+
 def ends_section(link: dict, names: object) -> dict:
-    """Both ends side by side."""
+    """Both ends side by side: what is there, then what stands on its labels."""
     body = []
     for description in kinds.END:
         near, far = shown(link["ends"]["near"], description, names), shown(link["ends"]["far"], description, names)
         if near or far:
             body.append([description["label"], near or NONE, far or NONE])
+    for title, what in _LABELS_OF_AN_END:
+        near, far = names.identifier(what + ":near"), names.identifier(what + ":far")
+        if near or far:
+            body.append(["Identifier of the " + title, near or NONE, far or NONE])
     found = table(["At the", "Near end", "Far end"], "lll", body)
     return section("ends", "Ends and terminations", [found or text(["Nothing was recorded about the two ends."])])
 

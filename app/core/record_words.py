@@ -52,15 +52,28 @@ def measure(held: dict | None) -> str:
 
 
 class Names:
-    """What things are called in the record: buildings, corners, stations with their number, bonds, protectors, loads, ends."""
+    """What things are called in the record: buildings, corners, stations with their number, bonds, protectors, loads, ends.
 
-    def __init__(self, book: dict, link: dict):
+    identifiers: {what: text} of the link's labels, as far as they are known.
+    """
+
+    def __init__(self, book: dict, link: dict, identifiers: dict | None = None):
         self.medium = link["medium"]
+        self._identifiers = identifiers or {}
         self._held = {link["id"]: "The link", link["id"] + ":near": "Near end", link["id"] + ":far": "Far end"}
         for thing in book["buildings"] + book["corners"] + link["bonds"] + link["protectors"] + link["loads"]:
             self._held[thing["subject"]] = str(value_of(thing, "name") or "unnamed")
         for index in range(len(link["stations"])):
             self._held[link["stations"][index]["subject"]] = station_words(index + 1, link["stations"][index])
+
+    def identifier(self, what: str) -> str:
+        """The identifier on a label, such as of 'port:near' or 'strand:1'; '' where there is none."""
+        return self._identifiers.get(what, "")
+
+    def labelled(self, name: str, what: str) -> str:
+        """A name with the identifier on its label in a line below, where it has one."""
+        label = self.identifier(what)
+        return name + ("\n" + label if label and label != name else "")
 
     def knows(self, subject: object) -> bool:
         """Is there a name for this subject."""

@@ -10,6 +10,7 @@ import pytest
 
 from app import engine
 from app.core import record
+from tests.handover.sealed import seal
 from tests.made_checks import all_verdicts, summary
 from tests.made_links import FibreLink, photo_sha256, sign
 from tests.making import Story, value
@@ -170,6 +171,32 @@ def test_bonds_protectors_and_earth_readings_are_there() -> None:
     bonds, protectors, earth = tables(record_of(made.story, made.link), "earthing")
     assert cells(bonds, "Measured") == ["42 m\u03a9"] and cells(bonds, "Conductor") == ["6 mm\u00b2"]
     assert cells(protectors, "Earth lead") == ["0.4 m"] and cells(earth, "Value") == ["18.5 \u03a9"]
+
+
+def test_what_stands_on_the_labels_stands_in_the_record() -> None:
+    """By the scheme of ANSI/TIA-606: building and room, panel and port, cable from room to room, its fibres after it, one pathway."""
+    made = FibreLink()
+    subject = made.link + ":identifier:port:near"
+    made.story.add("identifier", {"subject": subject, "link": made.link, "what": "port:near", "value": "YARD-01"})
+    model = record_of(made.story, made.link)
+    ends = {row[0]: row[1:] for row in tables(model, "ends")[0]["rows"]}
+    assert ends["Identifier of the building"] == ["B1", "B2"] and ends["Identifier of the room or space"] == ["B1-1A", "B2-1A"]
+    assert ends["Identifier of the port"][0] == "YARD-01"
+    assert rows(model, "link")["Identifier of the cable"] == "B1-1A/B2-1A-1"
+    assert rows(model, "link")["Identifier of the pathway"] == "B1-1A/B2-1A-P1"
+    assert cells(tables(model, "strands")[0], "Identifier")[0] == "B1-1A/B2-1A-1.1"
+    bonds, protectors, _ = tables(model, "earthing")
+    assert cells(bonds, "Bond")[0].split("\n")[1] == "B1-1A-BC1" and cells(protectors, "Surge protector")[0].endswith("\nB2-1A-SP1")
+
+
+def test_identifiers_in_the_record_are_those_that_were_signed() -> None:
+    made = FibreLink(photos=0)
+    seal(made.story, made.link)
+    subject = made.link + ":identifier:port:near"
+    made.story.add("identifier", {"subject": subject, "link": made.link, "what": "port:near", "value": "LATER-01"})
+    model = record_of(made.story, made.link)
+    assert "LATER-01" not in str(section(model, "ends"))
+    assert rows(model, "covered")["Entries after signing"] == "1"
 
 
 def test_two_unsettled_values_are_both_shown() -> None:

@@ -32,6 +32,7 @@ def test_each_strand_stands_with_both_directions_average_difference_and_margin()
     # OS2, 800 m: 0.8 x 0.4 + 2 x 0.70 = 1.72 dB; the smaller margin is 1.72 - 0.70.
     assert first == {
         "Strand": "1",
+        "Identifier": "B1-1A/B2-1A-1.1",
         "Use": "in use",
         "Wavelength": "1310 nm",
         "Near to far": "0.60 dB",
