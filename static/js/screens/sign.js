@@ -28,7 +28,9 @@ export async function load({ book, link }, app) {
 
 export function view(model, app) {
   const { book, link, view: shown } = model;
-  model.keep ??= () =>
+  // A draft written while it is being sealed would come back as begun, with signatures that are already given.
+  model.keep ??= async () =>
+    model.saving ||
     app.draft
       .set(draftKey(link), draftOf(model))
       .catch((error) => app.say(`The signature is not kept if this page closes: ${sentence(error)}`, "bad"));
@@ -94,12 +96,14 @@ async function sealNow(model, app) {
   Object.assign(model, { tried: true, fault: "", came: [] });
   if (obstacles(model).length) return showHindrances(app);
   model.saving = true;
+  model.keepSoon.cancel();
   app.redraw();
   try {
     await seal(model, app);
   } catch (error) {
     await notSealed(error, model, app);
     model.saving = false;
+    model.keep();
     return showHindrances(app);
   }
   app.say("Signed and sealed; saved on this phone", "good");
