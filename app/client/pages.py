@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 _PHOTO_PX = 1600
 _PDF_SECONDS = 300
-_OPEN = ("verdict", "plan", "deviations", "signatures")
+_OPEN = ("verdict", "plan", "deviations", "stops", "signatures", "changes")
 # In place of a picture that is damaged or too large to be made smaller here; its bytes are in the handover package.
 _UNSHOWN = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="400" height="300" viewBox="0 0 400 300" font-family="sans-serif" font-size="20">'

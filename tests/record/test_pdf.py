@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import io
+from functools import cache
 from typing import Any
 
 import pypdf
+import pypdfium2
 import pytest
 
 from app import engine, record
@@ -21,12 +23,17 @@ def read(pdf: bytes) -> pypdf.PdfReader:
     return pypdf.PdfReader(io.BytesIO(pdf))
 
 
+@cache
+def signed_record(paper: str) -> tuple[dict[str, Any], bytes]:
+    made = FibreLink(signed=True)
+    model = record_of(made.story, made.link)
+    return model, record.pdf(model, lambda _: picture(), paper)
+
+
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_every_text_of_the_model_stands_in_the_pdf_in_its_order(paper: str) -> None:
     """A cell that wraps beside another is drawn line by line, so each text is looked for from the start of its section on."""
-    made = FibreLink(signed=True)
-    model = record_of(made.story, made.link)
-    pdf = record.pdf(model, lambda _: picture(), paper)
+    model, pdf = signed_record(paper)
     said, below_cover, place = text_of(pdf), text_of(pdf, 1), 0
     for section in model["sections"][1:]:
         place = below_cover.index(squeezed(section["title"]), place)
@@ -101,3 +108,30 @@ def test_sixty_stations_and_a_hundred_readings_keep_every_row() -> None:
     assert engine.call("open", book=made.story.book, entries=made.story.texts)
     said = text_of(record.pdf(engine.call("record", book=made.story.book, link=made.link, made_at=MADE_AT), no_photo))
     assert all(f"Post{number}" in said for number in range(60)) and all(f"{100 + number}m" in said for number in range(100))
+    assert said.count("ReadingValue") >= 3  # the head of a table stands on each of its pages
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_every_page_says_link_revision_digest_and_its_number(paper: str) -> None:
+    model, pdf = signed_record(paper)
+    pages = read(pdf).pages
+    for number, page in enumerate(pages, 1):
+        words = squeezed(page.extract_text())
+        assert squeezed("".join(model["footer"]) + f"Page {number} of {len(pages)}") in words
+
+
+def test_no_table_begins_at_a_pages_foot_with_its_head_alone() -> None:
+    """Sixty tables, each after more lines than the one before: whichever page a head stands on, two rows do too."""
+    made = FibreLink()
+    model = record_of(made.story, made.link)
+    tables = []
+    for number in range(60):
+        body = [[f"Row{number}-{place}\nsecond line", "x"] for place in range(6)]
+        table = {"form": "table", "head": [f"Head{number}-", "Words"], "align": ["l", "l"], "rows": body}
+        lines = {"form": "text", "lines": ["A line"] * (1 + number % 7)}
+        tables.append({"id": f"part-{number}", "title": f"Part {number}", "blocks": [lines, table]})
+    model["sections"] = [model["sections"][0], *tables]
+    pages = [squeezed(page.get_textpage().get_text_bounded()) for page in pypdfium2.PdfDocument(record.pdf(model, no_photo))]
+    for number in range(60):
+        first = next(page for page in pages[1:] if f"Head{number}-Words" in page)
+        assert f"Row{number}-0" in first and f"Row{number}-1" in first
