@@ -5,6 +5,9 @@ import { unbroken } from "./figure.js";
 import { limitAbout } from "./own_limits.js";
 import { nameOf, query, timeText, unitWord } from "./values.js";
 
+// A form that is still being loaded is waited for, about two seconds.
+const FRAMES_UNTIL_DRAWN = 120;
+
 /**
  * @param {{field: object, stored?: {value: any, at: string, by: string, also?: object[]}, touched: boolean,
  *          onChange: (value: any) => void}} given
@@ -35,12 +38,14 @@ export function settlingHref(book, link, { kind, subject, field }, then = "") {
   return `#/book/${book}/edit/${kind}/${subject}${query({ link, at: field, then })}`;
 }
 
-/** Moves to a field, once its form is drawn: to the choice between its two values where there is one. */
-export function showSettling(field) {
+/** Moves to a field as soon as its form is on the screen: to the choice between its two values where there is one. */
+export function showSettling(field, frames = FRAMES_UNTIL_DRAWN) {
   requestAnimationFrame(() => {
     const choice = document.getElementById(`settling-${field}`);
     const control = document.querySelector(`#field-${field}, [id^="field-${field}-"]`);
-    (choice ?? control?.closest(".field") ?? control)?.scrollIntoView({ block: "center" });
+    const place = choice ?? control?.closest(".field") ?? control;
+    if (place) place.scrollIntoView({ block: "center" });
+    else if (frames > 0) showSettling(field, frames - 1);
   });
 }
 
