@@ -99,10 +99,11 @@ def test_the_whole_sign_off_without_signal(away: tuple[Phone, str], server: Serv
 
 
 def write_down_services(phone: Phone) -> None:
-    """One item is settled in its form, which leads back to the list."""
+    """One item is settled in its form, which opens at the field and leads back to the list."""
     row = item(phone, "Services of others on the route")
     expect(row).to_contain_text("missing")
     row.get_by_role("link", name="Write down").click()
+    expect(phone.page.get_by_role("group", name="Other services on the route", exact=True)).to_be_in_viewport()
     phone.put("Other services on the route", "Nothing of others is near")
     phone.press("Save link")
     phone.heading("Sign off")
