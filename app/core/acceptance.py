@@ -24,7 +24,7 @@ def evaluate(link: dict, site: dict) -> dict:
     readings.use(link, held)
     judged = {
         "checks": checks,
-        "summary": summarise(checks, link, sign_off_items.open_ones(link)),
+        "summary": summarise(checks, link, sign_off_items.written(link)),
         "applications": _applications(link, site),
     }
     readings.use(None)
@@ -64,24 +64,26 @@ def _attach_deviations(checks: list, deviations: list) -> None:
             check["deviation"] = held
 
 
-def summarise(checks: list, link: dict, unwritten: list | tuple = ()) -> dict:
+def summarise(checks: list, link: dict, items: list | tuple = ()) -> dict:
     """Counts, the link's verdict and its state in words. Only what is required counts towards the verdict.
 
-    unwritten: items of the sign-off list that no check makes and that are open; they keep a link from being ready to sign.
+    items: those of the sign-off list that no check makes; open ones keep a link from being ready to sign, accepted ones are deviations too.
     """
     required = [check for check in checks if check["required"]]
     failing = [check for check in required if check["verdict"] in base.FAILING]
     waiting = [check for check in required if check["verdict"] == base.NOT_MEASURED]
     open_failing = [check for check in failing if not check["deviation"]]
     open_waiting = [check for check in waiting if not check["deviation"]]
+    accepted = [item for item in items if item["state"] == "accepted"]
     summary = {
         "pass": len([check for check in required if check["verdict"] in base.PASSING]),
         "fail": len(failing),
         "not_measured": len(waiting),
-        "deviations": len(failing) + len(waiting) - len(open_failing) - len(open_waiting),
+        "deviations": len(failing) + len(waiting) - len(open_failing) - len(open_waiting) + len(accepted),
         "open": len(open_failing) + len(open_waiting),
         "verdict": base.FAIL if open_failing else base.NOT_MEASURED if open_waiting else base.PASS,
     }
+    unwritten = [item for item in items if item["state"] == "missing"]
     summary["state"] = _state(link, open_failing, bool(open_waiting or unwritten))
     return summary
 

@@ -47,11 +47,6 @@ def written(link: dict) -> list:
     return items + [_instruments(link)]
 
 
-def open_ones(link: dict) -> list:
-    """Those of `written` that are missing and not accepted."""
-    return [item for item in written(link) if item["state"] == "missing"]
-
-
 def words_of(kind: str, thing: dict, name: str) -> str:
     """What a field says, in words; '' where it is not set."""
     value = field(thing, name)
