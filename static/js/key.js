@@ -74,6 +74,12 @@ export function thumbprint({ crv, kty, x, y }) {
   return sha256(new TextEncoder().encode(JSON.stringify({ crv, kty, x, y })));
 }
 
+/** {thumbprint: words} of the one key whose holder is known without the server. None is made for it. */
+export async function known() {
+  if (!canSign() || !(await store.deviceKey.get())) return {};
+  return { [await thumbprint(await publicKey())]: "This phone's own" };
+}
+
 /** Lets the server know this phone's key once for each person; a server that does not take it now is asked again next time. */
 export async function register(device, name) {
   let key;

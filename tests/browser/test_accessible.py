@@ -184,7 +184,7 @@ def test_what_keeps_a_link_from_being_signed_is_shown_to_everyone(demo_phone: Ph
 
 def test_a_seal_is_shown_whole_to_everyone(demo_phone: Phone) -> None:
     demo_phone.open(link_path(FIBRE, "sign"))
-    expect(demo_phone.page.get_by_text("Signature of the phone")).to_be_visible()
+    expect(demo_phone.page.get_by_text("Device signature").first).to_be_visible()
     demo_phone.page.evaluate("document.querySelectorAll('main details').forEach(one => (one.open = true))")
     assert weighty_faults(demo_phone.page) == []
     assert small_targets(demo_phone.page) == []

@@ -84,6 +84,10 @@ def test_the_whole_sign_off_without_signal(away: tuple[Phone, str], server: Serv
     ):
         expect(panel).to_contain_text(words)
 
+    panel.get_by_role("link", name="Prove what was signed").click()
+    expect(phone.page.locator("main")).to_contain_text("Intact: what is here is what was signed.")
+    expect(phone.page.locator("main")).to_contain_text("This phone's own")
+
     add_note(phone, path, "Lid of the kiln box is loose")
     panel = after_signing(phone, path)
     sign_again(phone)

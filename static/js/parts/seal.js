@@ -40,11 +40,11 @@ function facts(seal, { signatures }) {
     <dd>${unbroken(`${timeText(seal.at)} by ${seal.by}`)}</dd>
     <dt>Covers</dt>
     <dd>${coversText(seal)}</dd>
-    <dt>Signature of the phone</dt>
+    <dt>Device signature</dt>
     <dd class=${`seal-${tone}`}>${words}</dd>
     ${
       seal.key
-        ? html`<dt>Key of the phone (SHA-256)</dt>
+        ? html`<dt>Device key (SHA-256)</dt>
             <dd><code class="thumbprint">${inGroups(seal.key)}</code></dd>`
         : nothing
     }

@@ -77,7 +77,7 @@ function reportOf({ shown, what, link }) {
   const others = shown.links.length - links.length;
   return html`<section class=${shown.intact ? "panel seal" : "panel seal seal-broken"} aria-labelledby="verify-title">
       <h2 id="verify-title" class="verdict-line verify-${stateOf(shown)}">${shape(stateOf(shown))}<span>${shown.headline}</span></h2>
-      <p class="quiet">${what}</p>
+      <p class="quiet">Looked at: ${what}</p>
       ${lines(shown.problems, "field-error")}
       ${others > 0 ? html`<p class="quiet">${counted(others, "other link")} of this site stands in it too.</p>` : nothing}
     </section>
