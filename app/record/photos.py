@@ -9,7 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
-from PIL import Image, ImageOps
+from PIL import Image
 
 from app.store import images
 
@@ -48,7 +48,7 @@ def _one(data: bytes | None, folder: Path, number: int) -> dict[str, Any]:
     except ValueError as reason:
         return {"file": None, "note": str(reason), "wide": True}
     name = f"photo-{number}.jpg"
-    image.save(folder / name, "JPEG", quality=80, optimize=True)
+    image.save(folder / name, "JPEG", quality=80)
     return {"file": name, "note": "", "wide": image.width >= image.height}
 
 
@@ -56,10 +56,6 @@ def upright(data: bytes) -> Image.Image:
     """Photo bytes -> upright RGB picture of at most 1600 pixels, with nothing but its pixels. Errors: ValueError with a sentence."""
     try:
         with images.opened(io.BytesIO(data), LONGEST_PIXELS) as picture:
-            turned = ImageOps.exif_transpose(picture).convert("RGB")
+            return images.bare(picture, LONGEST_PIXELS)
     except images.NotShown as reason:
         raise ValueError(str(reason)) from None
-    turned.thumbnail((LONGEST_PIXELS, LONGEST_PIXELS))
-    bare = Image.new("RGB", turned.size)
-    bare.paste(turned)
-    return bare

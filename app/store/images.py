@@ -50,7 +50,9 @@ def opened(file: Path | IO[bytes], long_edge_px: int) -> Iterator[Image.Image]:
         with Image.open(file, formats=_FORMATS) as picture:
             most = JPEG_PIXEL_LIMIT if picture.format == "JPEG" else PIXEL_LIMIT
             if picture.width * picture.height > most:
-                raise NotShown(f"The picture has more than {most // 1_000_000} million pixels and isn't shown; its bytes are kept.")
+                raise NotShown(
+                    f"The picture has more than {most // 1_000_000} million pixels and isn't shown; its bytes are kept."
+                )
             picture.draft("RGB", (long_edge_px, long_edge_px))
             if picture.width * picture.height > PIXEL_LIMIT:
                 raise NotShown("The picture is too large to be shown; its bytes are kept.")
@@ -70,12 +72,19 @@ def rendition(path: Path, long_edge_px: int) -> bytes:
 
 
 def _as_jpeg(picture: Image.Image, long_edge_px: int) -> bytes:
-    upright = ImageOps.exif_transpose(picture)
-    upright.thumbnail((long_edge_px, long_edge_px))
-    if upright.mode in ("RGBA", "LA", "PA", "P"):
-        layered = upright.convert("RGBA")
-        # Transparent parts are shown as paper.
-        upright = Image.alpha_composite(Image.new("RGBA", layered.size, "white"), layered)
     out = io.BytesIO()
-    Image.frombytes("RGB", upright.size, upright.convert("RGB").tobytes()).save(out, "JPEG", quality=82)
+    bare(picture, long_edge_px).save(out, "JPEG", quality=82)
     return out.getvalue()
+
+
+def bare(picture: Image.Image, long_edge_px: int) -> Image.Image:
+    """A picture upright, no longer than that, with nothing but its pixels; transparent parts are shown as paper."""
+    small = (
+        picture if picture.mode in ("RGB", "RGBA") else picture.convert("RGBA" if picture.mode in ("LA", "PA", "P") else "RGB")
+    )
+    # Made small first, since turning a large one copies all of it.
+    small.thumbnail((long_edge_px, long_edge_px), Image.Resampling.BILINEAR)
+    upright = ImageOps.exif_transpose(small)
+    if upright.mode == "RGBA":
+        upright = Image.alpha_composite(Image.new("RGBA", upright.size, "white"), upright)
+    return Image.frombytes("RGB", upright.size, upright.convert("RGB").tobytes())

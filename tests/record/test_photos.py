@@ -52,6 +52,15 @@ def test_photos_are_turned_upright_cut_to_size_and_bare_of_hidden_data() -> None
     assert upright.size == (1200, 1600) and not upright.getexif() and "exif" not in upright.info
 
 
+def test_a_transparent_picture_is_shown_on_paper_and_upright() -> None:
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    out = io.BytesIO()
+    Image.new("RGBA", (40, 30), (0, 0, 0, 0)).save(out, "PNG", exif=exif)
+    shown = photos.upright(out.getvalue())
+    assert shown.size == (30, 40) and shown.getpixel((5, 5)) == (255, 255, 255)
+
+
 def test_phone_formats_are_read() -> None:
     assert photos.upright(picture(64, 48, "HEIF")).size == (64, 48)
     assert photos.upright(picture(64, 48, "PNG")).size == (64, 48)
