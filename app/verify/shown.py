@@ -13,26 +13,25 @@ def lines(name: str, report: dict[str, Any], width: int) -> Iterator[str]:
     """The report line by line, none wider than `width` characters where a blank allows it. name: of the file."""
     yield from _wrapped(report["headline"], 0, width)
     yield from _wrapped(f"{name} ({report['what']})", 0, width)
+    yield from _list("What is wrong with the file", report["problems"], width)
     for link in report["links"]:
         yield ""
         yield from _wrapped(link["name"] or f"Link {link['link']}", 0, width)
         # The newest says what counts, so it stands first.
         for seal in reversed(link["seals"]):
             yield from _seal(seal, width)
-    yield from _list("What is wrong with the file", report["problems"], width)
     yield from _list("What no seal covers", report["uncovered"], width)
 
 
 def _seal(seal: dict[str, Any], width: int) -> Iterator[str]:
     title = f"Revision {seal['revision']}" if seal["revision"] else f"Seal {seal['id']}"
     yield from _wrapped(f"{title}: {seal['headline']}", 2, width)
-    for person in seal["who"]:
-        yield from _row("Signed by", person, width)
-    for label, text in seal["lines"]:
-        yield from _row(label, text, width)
-    for label, sentences in (("Differs", seal["differs"]), ("Missing", seal["missing"])):
+    # What is wrong stands first: what a seal says can fill a screen.
+    for label, sentences in (("Differs", seal["differs"]), ("Missing", seal["missing"]), ("Signed by", seal["who"])):
         for sentence in sentences:
             yield from _row(label, sentence, width)
+    for label, text in seal["lines"]:
+        yield from _row(label, text, width)
 
 
 def _row(label: str, text: str, width: int) -> Iterator[str]:
