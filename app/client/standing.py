@@ -79,10 +79,10 @@ def _rows(seal: dict[str, Any], known: dict[str, str], word: str | None) -> list
     rows.append(("Covers", f"{_count(seal['entries'], 'entry', 'entries')}, {_count(seal['photos'], 'photo', 'photos')}"))
     key = seal.get("key")
     if not key:
-        return [*rows, ("Device's signature", _NONE)]
-    rows.append(("Device's key", grouped(key)))
+        return [*rows, ("Device signature", _NONE)]
+    rows.append(("Device key", grouped(key)))
     rows.append(("Key known here", known.get(key, "No: it is not registered with this office.")))
-    return [*rows, ("Device's signature", _GOOD if word == "good" else _BAD)]
+    return [*rows, ("Device signature", _GOOD if word == "good" else _BAD)]
 
 
 def _sentences(*counted: tuple[int, str, str, str]) -> list[str]:

@@ -202,7 +202,7 @@ def test_a_signed_link_says_who_when_with_which_key_and_that_it_holds(phone: Pho
     seen = words(page(phone, made))
     assert "Revision 1, 2026-03-20 15:00" in seen
     assert "Installer Ana Field, 2026-03-20 15:00" in seen and "Client Cleo Park, 2026-03-20 15:00" in seen
-    assert "Device's signature Good" in seen and "not registered here" in seen
+    assert "Device signature Good" in seen and "not registered here" in seen
     assert signing.thumbprint(sealing.DEVICE.jwk) in seen.replace(" ", "")
     assert json.loads(json.loads(text)["body"]["signed"])["digest"] in seen
     assert "Nothing came after it." in seen
@@ -237,7 +237,7 @@ def test_a_bad_device_signature_is_said(phone: Phone, made: FibreLink) -> None:
     forged = json.dumps(entry, ensure_ascii=False, separators=(",", ":"))
     assert phone.sync([*made.story.texts, *accepted, forged]).get_json()["refused"] == []
     seen = words(page(phone, made))
-    assert "The device's signature is bad: this text is not what the key signed." in seen and "Device's signature Bad" in seen
+    assert "The device's signature is bad: this text is not what the key signed." in seen and "Device signature Bad" in seen
 
 
 # ---- links for clients
