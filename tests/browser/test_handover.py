@@ -70,6 +70,9 @@ def record(phones: PhoneMaker, server: Server, signed: Signed) -> Phone:
 def make(phone: Phone, button: str = "Handover package") -> None:
     phone.press(button)
     phone.said("Office-to-slip-shed-revision-1.zip, ")
+    bar = phone.page.get_by_role("button", name="Print or save as PDF").bounding_box()
+    button = phone.page.get_by_role("button", name="Save it").bounding_box()
+    assert bar and button and button["y"] + button["height"] <= bar["y"]
 
 
 def saved(phone: Phone, path: Path) -> Path:

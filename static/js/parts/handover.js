@@ -73,9 +73,15 @@ async function begin(model, app) {
   try {
     const found = await makePackage(model, app, (words, done, all) => show({ stage: "making", words, done, all }));
     show({ stage: "ready", at: localTime(), ...found });
+    requestAnimationFrame(showButtons);
   } catch (error) {
     show({ stage: "failed", fault: sentence(error) });
   }
+}
+
+/** They are taller than the one button before them, and would lie under the bar at the bottom edge. */
+function showButtons() {
+  document.querySelector(".handover .button-row")?.scrollIntoView({ block: "nearest" });
 }
 
 function canShare(file) {
