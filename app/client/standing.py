@@ -72,6 +72,8 @@ def _against(seal: dict[str, Any], word: str | None) -> list[str]:
 
 def _rows(seal: dict[str, Any], known: dict[str, str], word: str | None) -> list[tuple[str, str]]:
     rows = [("Revision", str(seal["revision"]))]
+    # The first that an engineer looks for, and on a phone the record's own section is screens further down.
+    rows += [("Verdict", seal["summary"]["words"])] if seal.get("summary") else []
     rows += [
         (str(one.get("role") or "signed by").capitalize(), f"{one['name']}, {_moment(one.get('at') or seal['at'])}")
         for one in seal["signatures"]

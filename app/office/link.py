@@ -55,8 +55,9 @@ def record_pdf(book: str, link: str) -> Response:
     paper = request.args.get("paper", "a4")
     if paper not in orders.PAPERS:
         abort(404)
-    fields = asked(book, lambda core: core("link", link=link)["fields"])
+    view = asked(book, lambda core: core("link", link=link))
     response = make_response(made.make(context.database(), context.photo_folder(), book, link, paper))
     response.mimetype = orders.PDF
-    response.headers["Content-Disposition"] = f'inline; filename="{orders.file_name("record", fields, "pdf")}"'
+    name = orders.file_name("record", view["fields"], orders.revision_of(view), "pdf")
+    response.headers["Content-Disposition"] = f'inline; filename="{name}"'
     return response

@@ -35,11 +35,11 @@ def make_file(book: str, link: str) -> AnyResponse | tuple[str, int]:
     what, paper = request.form.get("what"), request.form.get("paper", "a4")
     if what not in ("record", "package") or paper not in orders.PAPERS:
         abort(404)
-    fields = asked(book, lambda core: core("link", link=link)["fields"])
+    view = asked(book, lambda core: core("link", link=link))
     if what == "package":
-        order = orders.package(book, link, fields, paper)
+        order = orders.package(book, view, paper)
     else:
-        order = orders.record(book, link, fields, paper, request.form.get("working") == "yes")
+        order = orders.record(book, view, paper, request.form.get("working") == "yes")
     try:
         job = all_jobs().start(_owner(), order)
     except jobs.Busy as busy:

@@ -44,8 +44,9 @@ def in_background(work: StoreWork) -> Work:
     return run
 
 
-def record(book: str, link: str, fields: dict[str, Any], paper: str, working: bool) -> Order:
-    """The commissioning record of a link as it stands now."""
+def record(book: str, view: dict[str, Any], paper: str, working: bool) -> Order:
+    """The commissioning record of a link as it stands now. view: core's, of the link."""
+    link = view["id"]
 
     def work(db: Database, folder: PhotoFolder, path: Path, progress: Progress) -> None:
         from app.record import made
@@ -53,11 +54,13 @@ def record(book: str, link: str, fields: dict[str, Any], paper: str, working: bo
         path.write_bytes(made.make(db, folder, book, link, paper, working, progress))
 
     title = f"Commissioning record, {PAPERS[paper]}{'' if working else ', without the working'}"
-    return Order(f"record {book} {link} {paper} {working}", title, file_name("record", fields, "pdf"), PDF, in_background(work))
+    name = file_name("record", view["fields"], revision_of(view), "pdf")
+    return Order(f"record {book} {link} {paper} {working}", title, name, PDF, in_background(work))
 
 
-def package(book: str, link: str, fields: dict[str, Any], paper: str) -> Order:
-    """The handover package of a link."""
+def package(book: str, view: dict[str, Any], paper: str) -> Order:
+    """The handover package of a link. view: core's, of the link."""
+    link = view["id"]
 
     def work(db: Database, folder: PhotoFolder, path: Path, progress: Progress) -> None:
         from app.handover import making
@@ -65,7 +68,8 @@ def package(book: str, link: str, fields: dict[str, Any], paper: str) -> Order:
         making.make(db, folder, book, link, path, paper, progress)
 
     title = f"Handover package, record in {PAPERS[paper]}"
-    return Order(f"package {book} {link} {paper}", title, file_name("handover", fields, "zip"), ZIP, in_background(work))
+    name = file_name("handover", view["fields"], revision_of(view), "zip")
+    return Order(f"package {book} {link} {paper}", title, name, ZIP, in_background(work))
 
 
 def client_record(signed: Signed, paper: str) -> Order:
@@ -84,10 +88,16 @@ def client_record(signed: Signed, paper: str) -> Order:
         path.write_bytes(made.pdf(held, photo, paper, progress))
 
     key = f"signed {signed.fingerprint} {paper}"
-    return Order(key, "Signed record", file_name("record", held.fields, "pdf"), PDF, in_background(work))
+    name = file_name("record", held.fields, signed.covered.revision, "pdf")
+    return Order(key, "Signed record", name, PDF, in_background(work))
 
 
-def file_name(start: str, fields: dict[str, Any], ending: str) -> str:
-    """A link's name as a file name: plain letters only, since headers carry no others."""
+def revision_of(view: dict[str, Any]) -> int:
+    """The newest signed revision of a link, 0 while nobody has signed it."""
+    return int(view["seals"][-1]["revision"]) if view["seals"] else 0
+
+
+def file_name(start: str, fields: dict[str, Any], revision: int, ending: str) -> str:
+    """Link and revision, so that two revisions lie beside each other: in plain letters, since headers carry no others."""
     plain = re.sub(r"[^A-Za-z0-9]+", "-", words.field_value(fields.get("name"))).strip("-")[:80]
-    return f"{start}-{plain}.{ending}" if plain else f"{start}.{ending}"
+    return "-".join(part for part in (start, plain, f"revision-{revision}" if revision else "unsigned") if part) + f".{ending}"

@@ -38,6 +38,12 @@ def add_share(book: str, link: str) -> str | tuple[str, int]:
     return page(book, link, ShareForm(formdata=None), url_for("client.record_page", token=token, _external=True))
 
 
+@blueprint.get("/links/<book>/<link>/shares")
+def shares_again(book: str, link: str) -> Response:
+    """Whoever opens the address of that answer again is on the link's page."""
+    return redirect(url_for("office.link_page", book=book, link=link) + "#clients", 303)
+
+
 @blueprint.post("/links/<book>/<link>/shares/<int:number>/revoke")
 def revoke_share(book: str, link: str, number: int) -> Response:
     """End a client's link at once."""

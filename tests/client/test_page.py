@@ -44,6 +44,8 @@ def test_the_page_says_who_signed_when_and_with_which_key(reader: Client) -> Non
     assert answer.status_code == 200
     assert "Commissioning record: Office to slip shed" in seen
     assert "Signed, and here as it was signed" in seen
+    # The verdict as it was signed stands before everything that has to be scrolled to.
+    assert seen.index("Verdict Passes with") < seen.index("Installer Ana Field")
     assert "Installer Ana Field, 2026-03-20 15:00" in seen and "Client Cleo Park, 2026-03-20 15:00" in seen
     assert "Good: the signed list of entries, photos and verdicts is exactly what this key signed." in seen
     # RFC 7638 by the library that the seal was signed with, not by the page's own code.

@@ -65,7 +65,7 @@ def test_the_record_is_made_on_the_paper_asked_for_with_or_without_the_working(p
     short = finished(phone, ask(phone, made, what="record", paper="letter"))
     for answer in (whole, short):
         assert answer.mimetype == "application/pdf" and answer.data.startswith(b"%PDF-")
-        assert answer.headers["Content-Disposition"] == "attachment; filename=record-Office-to-slip-shed.pdf"
+        assert answer.headers["Content-Disposition"] == "attachment; filename=record-Office-to-slip-shed-unsigned.pdf"
         assert answer.headers["Cache-Control"] == "no-store"
     working, sizes = [], []
     for answer in (whole, short):
@@ -82,7 +82,7 @@ def test_the_record_is_made_on_the_paper_asked_for_with_or_without_the_working(p
 def test_the_package_is_a_zip_with_the_record_in_it(phone: Phone, made: FibreLink) -> None:
     sign(phone, made)
     answer = finished(phone, ask(phone, made, what="package"))
-    assert answer.headers["Content-Disposition"] == "attachment; filename=handover-Office-to-slip-shed.zip"
+    assert answer.headers["Content-Disposition"] == "attachment; filename=handover-Office-to-slip-shed-revision-1.zip"
     names = zipfile.ZipFile(io.BytesIO(answer.data)).namelist()
     assert [name.split("/", 1)[1] for name in names if name.endswith(("record.pdf", "bagit.txt"))] == [
         "data/record.pdf",
@@ -259,6 +259,8 @@ def test_a_client_s_address_is_shown_once_and_opens_the_record(app: Flask, phone
     assert shown.status_code == 200 and address
     assert shown.headers["Cache-Control"] == "no-store"
     assert app.test_client().get(address).status_code == 200
+    reopened = phone.get(f"/office/links/{BOOK}/{made.link}/shares")
+    assert reopened.status_code == 303 and reopened.location.endswith(f"/{made.link}#clients")
     again = page(phone, made)
     assert address not in again and address.rsplit("/", 1)[1] not in again
     assert "The client's engineer Ada Office" in words(again) and "2199-12-31 Open" in words(again)

@@ -108,7 +108,7 @@ def test_the_record_comes_as_pdf_named_after_the_link(phone: Phone, sent: FibreL
         answer = phone.client.get(f"/office/links/{BOOK}/{sent.link}/record.pdf{query}")
         assert (answer.status_code, answer.mimetype) == (200, "application/pdf")
         assert answer.data.startswith(b"%PDF-")
-        assert answer.headers["Content-Disposition"] == 'inline; filename="record-Office-to-slip-shed.pdf"'
+        assert answer.headers["Content-Disposition"] == 'inline; filename="record-Office-to-slip-shed-revision-1.pdf"'
     assert phone.client.get(f"/office/links/{BOOK}/{sent.link}/record.pdf?paper=a5").status_code == 404
 
 
