@@ -259,7 +259,7 @@ def test_a_client_s_address_is_shown_once_and_opens_the_record(app: Flask, phone
     assert shown.status_code == 200 and address
     assert shown.headers["Cache-Control"] == "no-store"
     assert app.test_client().get(address).status_code == 200
-    reopened = phone.get(f"/office/links/{BOOK}/{made.link}/shares")
+    reopened = phone.client.get(f"/office/links/{BOOK}/{made.link}/shares")
     assert reopened.status_code == 303 and reopened.location.endswith(f"/{made.link}#clients")
     again = page(phone, made)
     assert address not in again and address.rsplit("/", 1)[1] not in again
