@@ -7,6 +7,7 @@ import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
+import pikepdf
 import pytest
 from playwright.sync_api import expect
 
@@ -67,6 +68,15 @@ def rezipped(path: Path, target: Path, change: Callable[[str, bytes], bytes]) ->
     return target
 
 
+def saved_again(path: Path, target: Path, old: bytes, new: bytes) -> Path:
+    """The PDF as another program writes it, keys in its own order, with something changed in the attached entries."""
+    with pikepdf.open(path) as pdf:
+        stream = pdf.attachments["book.json"].get_file().obj
+        stream.write(stream.read_bytes().replace(old, new))
+        pdf.save(target)
+    return target
+
+
 def test_what_the_phone_holds_is_proved_without_signal(phone: Phone, signed: Signed) -> None:
     phone.open(f"/book/{signed.book}/link/{signed.link}/verify")
     expect(phone.page.locator("#verify-title")).to_have_text(INTACT, timeout=60_000)
@@ -92,6 +102,11 @@ def test_files_are_proved_and_every_change_in_them_is_found(phone: Phone, server
     assert check(phone, entry) == ALTERED
     expect(phone.page.locator(".page")).to_contain_text("Trench 7")
     expect(phone.page.locator(".page")).to_contain_text("is not the file that manifest-sha256.txt lists")
+
+    again = tmp_path / "again.pdf"
+    assert check(phone, saved_again(made["record.pdf"], again, b"Trench 1", b"Trench 1")) == INTACT, "saved by another program"
+    assert check(phone, saved_again(made["record.pdf"], again, b"Trench 1", b"Trench 7")) == ALTERED
+    expect(phone.page.locator(".page")).to_contain_text("Trench 7")
 
     text = made["record.pdf"].read_bytes()
     pdf = tmp_path / "cut.pdf"

@@ -8,7 +8,7 @@ import { ofThisPhone } from "../verify/own.js";
 import { report } from "../verify/report.js";
 
 export async function load({ book, link }, app) {
-  const model = { book, link, name: "", busy: "", fault: "", shown: null, what: "" };
+  const model = { book, link, name: "", busy: "", fault: "", shown: null, what: "", file: "" };
   if (!book) return model;
   await app.openBook(book);
   model.name = nameOf(await app.core("link", { book, link }), "Link");
@@ -62,7 +62,7 @@ async function run(model, app, work, name = "") {
     const evidence = await work((done, all) => told(`Photo ${done} of ${all} …`));
     told("Holding it against the seal …");
     const shown = await report(evidence, app);
-    if (model.begun === begun) Object.assign(model, { shown, what: name ? `${name} (${evidence.what})` : evidence.what });
+    if (model.begun === begun) Object.assign(model, { shown, file: name, what: name ? `${name} (${evidence.what})` : evidence.what });
   } catch (error) {
     if (model.begun === begun) model.fault = error instanceof NoEvidence ? error.message : sentence(error);
   }
@@ -72,16 +72,19 @@ async function run(model, app, work, name = "") {
 
 // ---- the report, every word of it core's
 
-function reportOf({ shown, what, link }) {
-  const links = link ? shown.links.filter((one) => one.link === link) : shown.links;
+function reportOf({ shown, what, link, name, file }) {
+  const own = shown.links.filter((one) => one.link === link);
+  // A file of another link is shown for what it is.
+  const links = (link && !file) || own.length ? own : shown.links;
   const others = shown.links.length - links.length;
   return html`<section class=${shown.intact ? "panel seal" : "panel seal seal-broken"} aria-labelledby="verify-title">
       <h2 id="verify-title" class="verdict-line verify-${stateOf(shown)}">${shape(stateOf(shown))}<span>${shown.headline}</span></h2>
       <p class="quiet">Looked at: ${what}</p>
       ${lines(shown.problems, "field-error")}
+      ${link && !own.length ? html`<p class="field-error">Nothing that was signed of the link ${name} is in it.</p>` : nothing}
       ${others > 0 ? html`<p class="quiet">${counted(others, "other link")} of this site stands in it too.</p>` : nothing}
     </section>
-    ${links.map((one) => one.seals.map((seal) => sealOf(one, seal)))}
+    ${links.map((one) => [...one.seals].reverse().map((seal) => sealOf(one, seal)))}
     ${
       shown.uncovered.length
         ? html`<section class="panel" aria-labelledby="uncovered-title">

@@ -4,6 +4,10 @@ import { sha256 } from "../ids.js";
 import { attachments, UnreadablePdf } from "./pdf.js";
 import { open as openZip } from "./zip.js";
 
+const RESAVED =
+  "It may have been saved again by another program. " +
+  "`spanbook verify` on a computer may still read it; the handover package can be checked here.";
+
 /**
  * @typedef {{texts: [string, string][], photos: Record<string, {sha256: string, where: string}>, limits: Record<string, string> | null,
  *            problems: string[], notes: string[], photos_expected: boolean, what: string}} Evidence
@@ -41,14 +45,11 @@ function ofPdf(bytes) {
     attached = attachments(bytes);
   } catch (error) {
     if (error instanceof UnreadablePdf)
-      throw new NoEvidence(
-        "What is attached to this PDF can't be read on the phone. It may have been saved again by another program. " +
-          "`spanbook verify` on a computer may still read it; the handover package can be checked here.",
-      );
+      throw new NoEvidence(`What is attached to this PDF can't be read on the phone. ${RESAVED}`);
     found.problems.push("What is attached to the PDF is damaged.");
     return found;
   }
-  if (!attached.has("book.json")) throw new NoEvidence("Nothing that was signed is attached to this PDF.");
+  if (!attached.has("book.json")) throw new NoEvidence(`No signed entries were found in this PDF. ${RESAVED}`);
   takeBook(found, attached.get("book.json"), "book.json in the PDF");
   return found;
 }

@@ -5,6 +5,7 @@ import { Unzlib } from "fflate";
 
 const LARGEST_ATTACHMENT_BYTES = 64 * 1024 * 1024;
 const PIECE_BYTES = 16 * 1024;
+const LONGEST_HEAD = 2000;
 
 /** The PDF is not built as Spanbook builds it; nothing can be said of what is attached. */
 export class UnreadablePdf extends Error {}
@@ -18,8 +19,8 @@ export function attachments(bytes) {
   const offsets = objectOffsets(text);
   const found = new Map();
   for (const offset of offsets.values()) {
-    const head = text.slice(offset, offset + 2000);
-    if (!/^\d+ 0 obj\s*<<\s*\/Type\s*\/Filespec/.test(head)) continue;
+    const head = text.slice(offset, offset + LONGEST_HEAD).split("endobj", 1)[0];
+    if (!/^\d+ 0 obj\s*<</.test(head) || !/\/Type\s*\/Filespec\b/.test(head)) continue;
     const name = head.match(/\/UF\s*\(([^()\\]*)\)/)?.[1];
     const at = head.match(/\/EF\s*<<[^>]*\/F\s+(\d+) 0 R/)?.[1];
     if (name && at) found.set(name, stream(bytes, text, offsets.get(Number(at))));
@@ -50,7 +51,7 @@ function stream(bytes, text, offset) {
   const begin = text.indexOf("stream", offset);
   const head = text.slice(offset, begin);
   const length = Number(head.match(/\/Length (\d+)(?! 0 R)/)?.[1] ?? NaN);
-  if (offset === undefined || begin < 0 || begin - offset > 2000 || Number.isNaN(length)) throw new UnreadablePdf();
+  if (offset === undefined || begin < 0 || begin - offset > LONGEST_HEAD || Number.isNaN(length)) throw new UnreadablePdf();
   const from = begin + (text[begin + 6] === "\r" ? 8 : 7);
   const held = bytes.subarray(from, from + length);
   if (!head.includes("/Filter")) return held;
