@@ -92,13 +92,25 @@ def _equipment(link: dict, side: str) -> dict:
 def _screen_bonds(link: dict) -> dict:
     bare = unbonded(link)
     lacking = ["no bond is recorded at the " + " end and the ".join(bare) + " end"] if bare else []
-    return _item(link, "screen_bonds", "A bond is recorded at both ends", lacking, None)
+    item = _item(link, "screen_bonds", "A bond is recorded at both ends", lacking, None)
+    item["edit"] = new_at("bond", bare)
+    return item
 
 
 def unbonded(link: dict) -> list:
     """Sides at which no bond is recorded."""
-    held = [field(bond, "side") for bond in link["bonds"]]
+    return sides_without(link["bonds"])
+
+
+def sides_without(things: list) -> list:
+    """Sides at which none of these things is recorded."""
+    held = [field(thing, "side") for thing in things]
     return [side for side, _ in kinds.SIDES if side not in held]
+
+
+def new_at(kind: str, sides: list) -> dict | None:
+    """The form of a new thing at the first of these sides; None where there is none."""
+    return {"kind": kind, "subject": "new", "field": "name", "side": sides[0]} if sides else None
 
 
 def _instruments(link: dict) -> dict:

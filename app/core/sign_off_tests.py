@@ -2,6 +2,7 @@
 
 from .acceptance import GROUP_WORDS
 from .checks.base import field
+from .sign_off_items import new_at, sides_without
 
 # By rule; a rule that is not here belongs to the item of its group, so that none is ever left out of the list.
 _OF_RULE = {
@@ -95,9 +96,25 @@ def title_of(item: str, group: str) -> str:
 
 
 def edit_of(checks: list, link: dict) -> dict | None:
-    """The field of the link that the first of these waiting checks lacks: {"kind", "subject", "field"}, or None."""
+    """Where the first of these waiting checks that can be helped gets what it lacks, or None.
+
+    {"kind", "subject", "field"} for a field of the link; for a thing that is not recorded yet its subject is "new", and "side" says at which end.
+    """
     for check in checks:
+        if check["rule"] == "protector":
+            return new_at("protector", sides_without(link["protectors"]))
+        if check["rule"] == "protector_lead":
+            return _first_without(link["protectors"], "protector", "lead_length")
+        if check["rule"] == "route_ends" and len(link["stations"]) < 2:
+            return {"kind": "station", "subject": "new", "field": "type"}
         name = _FIELD.get(check["rule"])
         if name and field(link, name) is None:
             return {"kind": "link", "subject": link["subject"], "field": name}
+    return None
+
+
+def _first_without(things: list, kind: str, name: str) -> dict | None:
+    for thing in things:
+        if field(thing, name) is None:
+            return {"kind": kind, "subject": thing["subject"], "field": name}
     return None

@@ -113,6 +113,24 @@ def test_a_field_that_a_check_waits_for_is_named_so_that_a_form_can_open_on_it()
     assert items(story, link)["swept"]["edit"] == {"kind": "link", "subject": link, "field": "category"}
 
 
+def test_protectors_bonds_and_stations_that_lack_are_put_down_from_the_list():
+    """Each leads to the form of a new one, at the first end that has none."""
+    story = Story()
+    link = story.link("copper", screened="yes")
+    assert items(story, link)["protectors"]["edit"] == {"kind": "protector", "subject": "new", "field": "name", "side": "near"}
+    assert items(story, link)["screen_bonds"]["edit"] == {"kind": "bond", "subject": "new", "field": "name", "side": "near"}
+    assert items(story, link)["route"]["edit"] == {"kind": "station", "subject": "new", "field": "type"}
+    for kind in ("protector", "bond"):
+        story.thing(kind, link=link, side="near", name="One of the near end")
+    assert items(story, link)["protectors"]["edit"]["side"] == items(story, link)["screen_bonds"]["edit"]["side"] == "far"
+    for kind in ("protector", "bond"):
+        story.thing(kind, link=link, side="far", name="One of the far end")
+    assert items(story, link)["screen_bonds"]["edit"] is None
+    # What is left is the length of an earth lead, a field of one that is there.
+    left = items(story, link)["protectors"]["edit"]
+    assert (left["kind"], left["subject"] != "new", left["field"]) == ("protector", True, "lead_length")
+
+
 # ---- what has to be written down
 
 

@@ -33,9 +33,9 @@ function words(field, value) {
   return `${value.value} ${unitWord(value.unit)}`;
 }
 
-/** The form where a disagreement is settled. @param then where to go on after it */
-export function settlingHref(book, link, { kind, subject, field }, then = "") {
-  return `#/book/${book}/edit/${kind}/${subject}${query({ link, at: field, then })}`;
+/** The form where a disagreement is settled, or something that lacks is written down. @param then where to go on after it */
+export function settlingHref(book, link, { kind, subject, field, side }, then = "") {
+  return `#/book/${book}/edit/${kind}/${subject}${query({ link, side, at: field, then })}`;
 }
 
 /** Moves to a field as soon as its form is on the screen: to the choice between its two values where there is one. */

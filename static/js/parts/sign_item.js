@@ -59,8 +59,7 @@ const checkLink = (check, { book, link }) =>
 function remedy(item, waiting, model, app) {
   const { book, link } = model;
   if (item.edit) {
-    const { kind, subject, field } = item.edit;
-    const address = settlingHref(book, link, { kind, subject, field }, `/book/${book}/link/${link}/sign`);
+    const address = settlingHref(book, link, item.edit, `/book/${book}/link/${link}/sign`);
     return html`<a class="second-action" href=${address} aria-label=${`Write down: ${item.title}`}>Write down</a>`;
   }
   const first = waiting.find((check) => conflictOf(check, model.view) || formOf(check, model.view, app));
