@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import IO
 
 import pillow_heif
-from PIL import Image, ImageOps
+from PIL import Image
 
 from app.config import JPEG_PIXEL_LIMIT, PIXEL_LIMIT
 
@@ -84,7 +84,28 @@ def bare(picture: Image.Image, long_edge_px: int) -> Image.Image:
     )
     # Made small first, since turning a large one copies all of it.
     small.thumbnail((long_edge_px, long_edge_px), Image.Resampling.BILINEAR)
-    upright = ImageOps.exif_transpose(small)
+    upright = _upright(small)
     if upright.mode == "RGBA":
         upright = Image.alpha_composite(Image.new("RGBA", upright.size, "white"), upright)
     return Image.frombytes("RGB", upright.size, upright.convert("RGB").tobytes())
+
+
+_ORIENTATION = 0x0112  # the tag of EXIF 2.3, and what turns a picture upright for each of its values
+_TURNS = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+
+
+def _upright(picture: Image.Image) -> Image.Image:
+    """Only the one tag is read: the library's own turning writes all of them anew, and fails where any of them is damaged."""
+    try:
+        turn = _TURNS.get(picture.getexif().get(_ORIENTATION, 1))
+    except Exception:  # damaged hidden data make the library raise errors of many kinds; the picture itself is whole
+        turn = None
+    return picture.transpose(turn) if turn is not None else picture

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pillow_heif
 import pytest
-from PIL import Image
+from PIL import Image, ImageOps
 from sqlite_utils import Database
 
 from app import config
@@ -111,6 +111,29 @@ def test_a_heic_photo_is_shown_as_an_upright_jpeg_without_metadata(tmp_path: Pat
     pillow_heif.from_pillow(Image.new("RGB", (320, 160), "red")).save(path)
     shown = Image.open(io.BytesIO(images.rendition(path, 80)))
     assert (shown.format, shown.size) == ("JPEG", (80, 40))
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+def test_each_way_that_a_camera_was_held_is_turned_as_the_library_turns_it(tmp_path: Path, orientation: int) -> None:
+    turned = Image.effect_noise((40, 24), 90).convert("RGB")
+    exif = Image.Exif()
+    exif[0x0112] = orientation
+    turned.save(tmp_path / "photo", "PNG", exif=exif)
+    with images.opened(tmp_path / "photo", 100) as opened:
+        expected = ImageOps.exif_transpose(opened)
+        assert images.bare(opened, 100).tobytes() == expected.tobytes()
+
+
+def test_a_picture_whose_hidden_data_are_damaged_is_shown_upright(tmp_path: Path) -> None:
+    exif = Image.Exif()
+    exif[0x0112], exif[0x0132] = 6, "2026:03"
+    out = io.BytesIO()
+    Image.new("RGB", (64, 48), "red").save(out, "JPEG", exif=exif)
+    # The time's tag has become that of the picture's height: a text for a number, which the library reads and can't write again.
+    damaged = out.getvalue().replace(b"\x01\x32\x00\x02", b"\x01\x01\x00\x02", 1)
+    assert damaged != out.getvalue()
+    (tmp_path / "photo").write_bytes(damaged)
+    assert Image.open(io.BytesIO(images.rendition(tmp_path / "photo", 64))).size == (48, 64)
 
 
 def test_a_picture_of_too_many_pixels_is_never_decoded(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
