@@ -10,6 +10,7 @@ import binascii
 import hashlib
 import io
 import json
+import lzma
 import re
 import struct
 import zipfile
@@ -32,7 +33,8 @@ PHONE_FORM = "spanbook-phone-export"
 _PHOTO_NAME = re.compile(r"photos/([0-9a-f]{64})\.(jpg|png|webp|heic)")
 # A book of text is a few MB; a phone's export carries its photos inside.
 _JSON_LIMIT_BYTES = 600 * MEGABYTE
-_TORN = (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, OSError)
+# What the library raises for a zip that is torn or locked, however it was packed.
+TORN = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, EOFError, RuntimeError, OSError, struct.error)
 
 Opener = Callable[[], AbstractContextManager[IO[bytes]]]
 
@@ -75,11 +77,7 @@ def opened(path: Path) -> Iterator[Parcel]:
 def _archive(path: Path) -> zipfile.ZipFile:
     try:
         return zipfile.ZipFile(path)
-    except (
-        *_TORN,
-        ValueError,
-        struct.error,
-    ) as error:  # one wrong byte in its list can look like a newer version or another script
+    except (*TORN, ValueError) as error:  # one wrong byte in its list can look like a newer version or another script
         raise ParcelRefused("The zip is torn. Fetch or export it again.") from error
 
 
@@ -101,7 +99,7 @@ def _of_zip(archive: zipfile.ZipFile) -> Parcel:
         raise ParcelRefused(f"There is no {BOOK_FILE} in the zip.")
     try:
         return Parcel(_of_json(_limited(archive.open(BOOK_FILE), _JSON_LIMIT_BYTES, BOOK_FILE)).entries, photos)
-    except _TORN as error:
+    except TORN as error:
         raise ParcelRefused(f"{BOOK_FILE} in the zip is torn or locked. Fetch or export it again.") from error
 
 
@@ -114,7 +112,7 @@ def _of_package(package: str, names: list[str], opener: Callable[[str], Opener])
         texts, photos = parcel_bag.contents(package, names, opener)
     except parcel_bag.BagRefused as refused:
         raise ParcelRefused(str(refused)) from refused
-    except _TORN as error:
+    except TORN as error:
         raise ParcelRefused("The handover package is torn or locked. Fetch it again.") from error
     return Parcel(_entries(texts, None), photos)
 
@@ -207,7 +205,7 @@ def _check_photo(sha256: str, opener: Opener) -> None:
                 if size > PHOTO_LIMIT_BYTES:
                     raise ParcelRefused(f"The photo {sha256} is larger than {PHOTO_LIMIT_BYTES // MEGABYTE} MB.")
                 digest.update(chunk)
-    except _TORN as error:
+    except TORN as error:
         raise ParcelRefused(f"The photo {sha256} is torn. Fetch or export the file again.") from error
     if digest.hexdigest() != sha256:
         raise ParcelRefused(f"The photo {sha256} is not the one that was taken: its bytes don't match its name.")

@@ -189,6 +189,20 @@ def test_one_flipped_byte_anywhere_in_a_zip_is_never_taken_in_altered(
     assert entries.texts_of(db, BOOK) in ([], story.texts)
 
 
+@pytest.mark.parametrize("packing", [zipfile.ZIP_DEFLATED, zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA])
+def test_a_torn_zip_is_refused_in_words_however_it_was_packed(
+    elsewhere: tuple[Database, PhotoFolder], tmp_path: Path, packing: int
+) -> None:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", packing) as archive:
+        archive.writestr("book.json", book_json(note()))
+    whole = out.getvalue()
+    middle = whole.index(b"book.json") + 60
+    (tmp_path / "book.zip").write_bytes(whole[:middle] + b"\x00\xff\x55" + whole[middle + 3 :])
+    with pytest.raises(ParcelRefused, match="torn"):
+        exchange.import_file(*elsewhere, tmp_path / "book.zip")
+
+
 def test_an_entry_that_is_kept_with_other_bytes_stops_the_whole_import(db: Database, photos: PhotoFolder, tmp_path: Path) -> None:
     first, changed = note(id="01990000-0000-7000-8000-0000000000aa"), note(id="01990000-0000-7000-8000-0000000000aa", by="Other")
     (tmp_path / "one.json").write_bytes(book_json(first))

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import copy
 import hashlib
-import lzma
 import os
-import struct
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -15,6 +13,7 @@ from pathlib import Path
 from typing import IO
 
 from app.config import MEGABYTE
+from app.parcel import TORN
 from app.verify.evidence import NotReadable
 
 TEXT_LIMIT_BYTES = 600 * MEGABYTE
@@ -23,7 +22,7 @@ ENTRY_LIMIT_BYTES = 8 * MEGABYTE
 _TOTAL_LIMIT_BYTES = 8_000 * MEGABYTE
 _MOST_FILES = 200_000
 _CHUNK_BYTES = 262_144
-_TORN = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, EOFError, RuntimeError, OSError, ValueError, struct.error)
+_TORN = (*TORN, ValueError)
 
 
 class Torn(Exception):
