@@ -106,6 +106,17 @@ def test_a_link_whose_seal_is_gone_shows_nothing(
     assert (answer.status_code, answer.data) == (404, nothing(app))
 
 
+def test_a_fault_of_the_server_writes_no_token_into_its_log(
+    app: Flask, reader: Client, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    app.config["PROPAGATE_EXCEPTIONS"] = False
+    monkeypatch.setattr(shares, "open_for", lambda *_: 1 / 0)
+    for more in ("", "/record.pdf"):
+        assert reader.get(more).status_code == 500
+    assert "Exception on /c/.../record.pdf [GET]" in caplog.text and "ZeroDivisionError" in caplog.text
+    assert reader.token not in caplog.text
+
+
 def test_guessing_is_slowed_and_reading_is_not(app: Flask, reader: Client) -> None:
     for _ in range(40):
         assert reader.get().status_code == 200
