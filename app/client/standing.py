@@ -12,11 +12,12 @@ if TYPE_CHECKING:
 
 _GOOD = "Good: the signed list of entries, photos and verdicts is exactly what this key signed."
 _BAD = "Not good: the list of entries, photos and verdicts is not what this key signed. Don't rely on this page; ask who made the record."
-_NONE = "None. This revision was signed before devices had keys, so that only its list of hashes protects it."
+_KEYLESS = "No device key signed this revision, so nothing proves its list of entries and photos."
 _MISSING = ("signed entry is missing here", "signed entries are missing here")
 _TORN = ("signature kept with this site is damaged", "signatures kept with this site are damaged")
 _HEADLINES = {
     "whole": "Signed, and here as it was signed",
+    "keyless": "As its list says, but nothing proves the list",
     "incomplete": "Signed, but not all of it is here",
     "broken": "This is not the record as it was signed",
 }
@@ -32,8 +33,9 @@ _NOT_SHOWN = (
 class Standing:
     """How a record stands.
 
-    `state`: "whole", "incomplete" (some of it is not here) or "broken" (it is not as it was signed); `headline` for people; `rows` of label
-    and text; `troubles` that speak against it; `verdicts` that this version of the program judges otherwise; `not_shown`.
+    `state`: "whole", "keyless" (of the form without a device key, which anyone could have written), "incomplete" (some of it is not here) or
+    "broken" (it is not as it was signed); `headline` for people; `rows` of label and text; `troubles` that speak against it; `verdicts` that
+    this version of the program judges otherwise; `not_shown`.
     """
 
     state: str
@@ -59,9 +61,9 @@ def standing(signed: Signed, known: dict[str, str], photos_missing: int, photos_
     if signed.asked is None or signed.asked.seal is None:
         return Standing("broken", "This record can't be shown", [("Revision", str(held.revision))], altered + lacking)
     seal, word = signed.asked.seal, signed.asked.signatures.get(signed.asked.seal["id"])
-    altered = _against(seal, word) + altered
-    state = "broken" if altered else "incomplete" if lacking else "whole"
-    return Standing(state, _HEADLINES[state], _rows(seal, known, word), altered + lacking, signed.asked.verdicts)
+    altered, unproved = _against(seal, word) + altered, [] if seal["key"] else [_KEYLESS]
+    state = "broken" if altered else "incomplete" if lacking else "keyless" if unproved else "whole"
+    return Standing(state, _HEADLINES[state], _rows(seal, known, word), altered + lacking + unproved, signed.asked.verdicts)
 
 
 def _against(seal: dict[str, Any], word: str | None) -> list[str]:
@@ -81,7 +83,7 @@ def _rows(seal: dict[str, Any], known: dict[str, str], word: str | None) -> list
     rows.append(("Covers", f"{_count(seal['entries'], 'entry', 'entries')}, {_count(seal['photos'], 'photo', 'photos')}"))
     key = seal.get("key")
     if not key:
-        return [*rows, ("Device signature", _NONE)]
+        return [*rows, ("Device signature", "None")]
     rows.append(("Device key", grouped(key)))
     rows.append(("Key known here", known.get(key, "No: it is not registered with this office.")))
     return [*rows, ("Device signature", _GOOD if word == "good" else _BAD)]

@@ -11,7 +11,7 @@ from app.office.words import grouped
 
 @dataclass(frozen=True)
 class Revision:
-    """A seal for the page. `state`: "good", "bad" (it does not hold) or "old" (signed before devices had keys); texts are final."""
+    """A seal for the page. `state`: "good", "bad" (it does not hold) or "old" (of the form without a device key); texts are final."""
 
     seal: dict[str, Any]
     state: str

@@ -177,16 +177,19 @@ def test_a_new_revision_takes_the_place_of_the_old_one(reader: Client, signed: S
     assert "Signed, and here as it was signed" in seen
 
 
-def test_a_record_signed_before_devices_had_keys_is_shown_and_says_so(phone: Phone, db: Database, app: Flask) -> None:
+@pytest.mark.parametrize("photos", [0, 1])
+def test_a_seal_without_a_device_key_is_never_shown_as_proved(phone: Phone, db: Database, app: Flask, photos: int) -> None:
     from tests.made_links import FibreLink
 
-    made = FibreLink(photos=1, signed=True)
+    made = FibreLink(photos=photos, signed=True)
     assert phone.sync(made.story.texts).get_json()["refused"] == []
     _, token = shares.make(db, BOOK, made.link, OFFICE)
     seen = words(app.test_client().get(f"/c/{token}").text)
-    assert "signed before devices had keys" in seen
+    assert "Signed, and here as it was signed" not in seen
+    assert "No device key signed this revision, so nothing proves its list of entries and photos." in seen
+    assert ("As its list says, but nothing proves the list" in seen) == (not photos)
     # Its one photo was never sent, and the page says that as well.
-    assert "1 signed photo is not here" in seen
+    assert ("1 signed photo is not here" in seen) == bool(photos)
 
 
 def test_a_verdict_that_this_version_judges_otherwise_is_said(phone: Phone, db: Database, app: Flask) -> None:
