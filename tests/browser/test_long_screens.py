@@ -47,6 +47,17 @@ def test_a_record_is_folded_on_the_screen_and_whole_on_paper(demo_phone: Phone) 
     printed = pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages
     assert "LS4-00317" in "".join(sheet.extract_text() for sheet in printed)
     expect(instruments).to_be_hidden()
+    # On paper no title hangs out of the page's edge beside a triangle that isn't printed.
+    page.emulate_media(media="print")
+    begins = page.evaluate(
+        """[...document.querySelectorAll(".record-section summary h2")].map((title) => {
+          const words = document.createRange();
+          words.selectNodeContents(title);
+          return words.getBoundingClientRect().left - title.closest(".record-section").getBoundingClientRect().left;
+        })"""
+    )
+    page.emulate_media(media="screen")
+    assert len(begins) > 10 and min(begins) >= 0
 
 
 def test_a_drawing_fits_the_screen_and_opens_larger(demo_phone: Phone) -> None:
