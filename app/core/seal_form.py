@@ -6,7 +6,7 @@ Version 1 has its parts in the body. Version 2 has them in `signed`, the very te
 from . import moments
 from .errors import Refused
 from .seal_key import is_hex, thumbprint
-from .seal_signed import FORM, PARTS, check_pairs, read_signed
+from .seal_signed import FORM, PARTS, are_texts, check_pairs, check_photos, read_signed
 from .shapes import check_filled, check_reference
 from .textform import dumps, loads
 
@@ -22,14 +22,24 @@ def check_seal(body: dict) -> None:
     if "signed" in body:
         _check_second(body)
     else:
-        _check_covers(body.get("covers"))
-        _check_first_signatures(body.get("signatures"))
+        _check_first(body)
+
+
+def _check_first(body: dict) -> None:
+    """Version 1. A part of another shape than those that read it take would stop every screen that shows the link."""
+    _check_covers(body.get("covers"))
+    _check_first_signatures(body.get("signatures"))
+    rows = body.get("verdicts") or []
+    if not isinstance(rows, list) or [row for row in rows if not isinstance(row, list) or not are_texts(row)]:
+        raise Refused("shape", "verdicts", "", "rows of texts")
 
 
 def _check_covers(covers: object) -> None:
     if not isinstance(covers, dict) or not isinstance(covers.get("entries"), list) or not isinstance(covers.get("digest"), str):
         raise Refused("shape", "covers", "", "entries, photos and digest")
     check_pairs(covers["entries"], "entries")
+    check_pairs(covers.get("limits") or [], "limits")
+    check_photos(covers.get("photos") or [])
 
 
 def _check_first_signatures(signatures: object) -> None:
@@ -92,7 +102,8 @@ def parts(entry: dict) -> dict:
     """What a seal entry of either version says: {"v", "revision", "name", "entries", "photos", "limits", "digest", "signatures", "verdicts",
     "previous", "stops", "changes", "list", "identifiers", "summary", "key" (thumbprint), "jwk", "signature", "text"}.
 
-    For entries that were checked before they were kept. Errors: KeyError, TypeError, ValueError for one that was torn since.
+    For entries that were checked before they were kept. Errors: Refused, KeyError, TypeError, ValueError for one that was torn since, or taken
+    by a version that checked less.
     """
     body = entry["body"]
     if "signed" not in body:
@@ -108,6 +119,7 @@ _OF_THE_ENTRY = ("at", "book", "by", "device", "form", "link", "seal")
 
 
 def _first(body: dict) -> dict:
+    _check_first(body)
     covers = body["covers"]
     revision = body.get("revision")
     found = {"v": 1, "revision": revision if isinstance(revision, int) else 1, "digest": covers["digest"]}

@@ -90,10 +90,15 @@ def _check_covered(held: dict) -> None:
         check_pairs([held["previous"]], "previous")
     if (held["previous"] is None) != (held["revision"] == 1):
         raise Refused("shape", "previous", "", "the seal before it from revision 2 on, and none for revision 1")
-    if not isinstance(held["photos"], list) or [name for name in held["photos"] if not is_hex(name, 64)]:
-        raise Refused("shape", "photos", "", "a list of SHA-256")
+    check_photos(held["photos"])
     if not is_hex(held["digest"], 64):
         raise Refused("shape", "digest", held["digest"], "64 hexadecimal digits")
+
+
+def check_photos(photos: object) -> None:
+    """Refuse what is no list of SHA-256."""
+    if not isinstance(photos, list) or [name for name in photos if not is_hex(name, 64)]:
+        raise Refused("shape", "photos", "", "a list of SHA-256")
 
 
 def check_pairs(rows: object, name: str) -> None:
@@ -108,20 +113,21 @@ def check_pairs(rows: object, name: str) -> None:
 def _check_rows(held: dict) -> None:
     for name, width in _WIDTHS:
         for row in held[name] if isinstance(held[name], list) else [None]:
-            if not isinstance(row, list) or len(row) != width or not _are_texts(row):
+            if not isinstance(row, list) or len(row) != width or not are_texts(row):
                 raise Refused("shape", name, "", "rows of " + str(width) + " texts")
-    if not isinstance(held["changes"], list) or not _are_texts(held["changes"]):
+    if not isinstance(held["changes"], list) or not are_texts(held["changes"]):
         raise Refused("shape", "changes", "", "a list of texts")
     for stop in held["stops"]:
         moments.milliseconds(stop[3], "at")
     summary = held["summary"]
-    if not isinstance(summary, dict) or sorted(summary) != _SUMMARY or not _are_texts([summary["verdict"], summary["words"]]):
+    if not isinstance(summary, dict) or sorted(summary) != _SUMMARY or not are_texts([summary["verdict"], summary["words"]]):
         raise Refused("shape", "summary", "", "exactly " + ", ".join(_SUMMARY))
     if [name for name in _SUMMARY[:4] if summary[name] is True or summary[name] is False or not isinstance(summary[name], int)]:
         raise Refused("shape", "summary", "", "whole numbers and two texts")
 
 
-def _are_texts(items: list) -> bool:
+def are_texts(items: list) -> bool:
+    """Is every item a text."""
     return not [item for item in items if not isinstance(item, str)]
 
 

@@ -1,7 +1,7 @@
 """What a seal covers, and what came after it."""
 
 from . import kinds, limits, seal_form
-from .errors import require
+from .errors import Refused, require
 from .hashes import sha256_hex
 from .ordering import ascending, in_order
 
@@ -77,7 +77,7 @@ def parts_of(book: object, entry: dict) -> dict | None:
     if "said" not in entry:
         try:
             entry["said"] = seal_form.parts(entry)
-        except (ValueError, KeyError, TypeError, IndexError):
+        except (Refused, ValueError, KeyError, TypeError, IndexError):
             entry["said"] = None
     return entry["said"]
 

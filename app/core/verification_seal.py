@@ -31,9 +31,7 @@ def _said(one: dict) -> dict | None:
         entry = entries.read_checked(one["text"])
         if not entries.is_known(entry) or entry["kind"] != "seal":
             return None
-        said = seal_form.parts(entry)
-        names = [name for name in said["photos"] if not isinstance(name, str)]
-        return None if names else said
+        return seal_form.parts(entry)
     except (Refused, ValueError, KeyError, TypeError, IndexError, AttributeError):
         return None
 

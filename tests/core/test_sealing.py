@@ -339,6 +339,31 @@ def test_a_seal_of_the_first_version_is_read_and_the_next_one_names_it() -> None
     assert [one["v"] for one in made.view()["seals"]] == [1, 2]
 
 
+ODD = [7, True, -1, "x", [7], [{}], [None], ["a", "b"], [["a", "b"]], [[1, 2, 3, 4, 5]], {"a": 1}]
+
+
+@pytest.mark.parametrize("part", ["photos", "limits", "entries", "verdicts", "revision"])
+@pytest.mark.parametrize("odd", ODD)
+def test_a_seal_of_the_first_version_with_an_odd_part_stops_no_screen(part: str, odd: object) -> None:
+    """It is refused where it comes in; one that a version before has taken in is passed over, and said by whoever verifies."""
+    made = SignedLink()
+    sign_as_before(made.story, made.link)
+    entry = json.loads(made.story.texts.pop())
+    (entry["body"] if part in ("verdicts", "revision") else entry["body"]["covers"])[part] = odd
+    text = json.dumps(entry, ensure_ascii=False, separators=(",", ":"))
+    allowed = part == "revision" or (part == "verdicts" and odd == [["a", "b"]])
+    if not allowed:
+        with pytest.raises(Refused):
+            engine.call("check_entry", text=text)
+    made.view([*made.story.texts, text])
+    with engine.opened(made.story.book, [*made.story.texts, text]) as core:
+        core("since_signing", link=made.link)
+        core("sign_off", link=made.link)
+        core("record", link=made.link, made_at=AT)
+    report = engine.call("verify", texts=[[one, "here"] for one in [*made.story.texts, text]])
+    assert report["intact"] is False
+
+
 def test_versions_that_are_not_known_are_kept_and_never_judged(signed: SignedLink) -> None:
     text = signed.seals[0].replace('"v":2', '"v":3')
     assert engine.call("check_entry", text=text)["known"] is False
