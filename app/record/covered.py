@@ -9,10 +9,10 @@ import hashlib
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
 
-from app import engine
+from app.core import entries as core_entries
+from app.core import moments, seal_form
 from app.core.errors import Refused
 from app.store.entries import KeptText
 
@@ -21,7 +21,6 @@ from app.store.entries import KeptText
 class Covered:
     """A seal and what it covers. `texts`: the covered entries that are here as they were signed, then the link's seals."""
 
-    seal: str
     at: str
     revision: int
     texts: list[str]
@@ -32,23 +31,19 @@ class Covered:
     torn_seals: int
     has_key: bool
 
-    @property
-    def is_whole(self) -> bool:
-        """Is every covered entry here as it was signed, and every seal as it came?"""
-        return not (self.missing or self.altered or self.torn_seals)
-
 
 @dataclass(frozen=True)
 class _Seal:
-    id: str
-    at: str
+    """A well made seal: its entry, and what it says as core reads it."""
+
+    entry: dict[str, Any]
+    says: dict[str, Any]
     text: str
-    covers: dict[str, Any]
 
     @property
-    def when(self) -> tuple[int, float, str]:
+    def place(self) -> tuple[int, int, str]:
         """As core orders seals: by revision, then by the instant and the id."""
-        return (int(self.covers["revision"]), datetime.fromisoformat(self.at).timestamp(), self.id)
+        return (self.says["revision"], moments.milliseconds(self.entry["at"]), self.entry["id"])
 
 
 def newest(kept: Iterable[KeptText], link: str) -> Covered | None:
@@ -65,7 +60,7 @@ def newest(kept: Iterable[KeptText], link: str) -> Covered | None:
 
 def _covered(seal: _Seal, by_id: dict[str, str], seals: list[str], torn: int) -> Covered:
     texts, missing, altered = [], [], []
-    for name, sha256 in seal.covers["entries"]:
+    for name, sha256 in seal.says["entries"]:
         text = by_id.get(name)
         if text is None:
             missing.append(name)
@@ -73,35 +68,35 @@ def _covered(seal: _Seal, by_id: dict[str, str], seals: list[str], torn: int) ->
             texts.append(text)
         else:
             altered.append(name)
-    photos = list(seal.covers.get("photos") or [])
-    revision = int(seal.covers["revision"])
-    entries = len(seal.covers["entries"])
-    return Covered(seal.id, seal.at, revision, texts + seals, entries, photos, missing, altered, torn, "form" in seal.covers)
+    says = seal.says
+    return Covered(
+        at=seal.entry["at"],
+        revision=says["revision"],
+        texts=texts + seals,
+        entries=len(says["entries"]),
+        photos=says["photos"],
+        missing=missing,
+        altered=altered,
+        torn_seals=torn,
+        has_key=bool(says["key"]),
+    )
 
 
 def _seals(held: list[KeptText], link: str) -> tuple[list[_Seal], int]:
     """The seals of a link, the newest last, and how many of its book's aren't what came: nobody signed them like that."""
     whole = [one.text for one in held if _sha256(one.text) == one.sha256]
     found = [seal for text in whole if (seal := _seal(text, link))]
-    return sorted(found, key=lambda seal: seal.when), len(held) - len(whole)
+    return sorted(found, key=lambda seal: seal.place), len(held) - len(whole)
 
 
 def _seal(text: str, link: str) -> _Seal | None:
     try:
-        checked = engine.call("check_entry", text=text)
-    except Refused:
+        entry = core_entries.read_checked(text)
+    except (Refused, ValueError):
         return None
-    if not checked["known"] or checked["link"] != link:
+    if not core_entries.is_known(entry) or entry["body"]["link"] != link:
         return None
-    entry = _entry(text)
-    body = entry["body"]
-    covers = json.loads(body["signed"]) if "signed" in body else body["covers"] | {"revision": _first_revision(body)}
-    return _Seal(entry["id"], entry["at"], text, covers)
-
-
-def _first_revision(body: dict[str, Any]) -> int:
-    revision = body.get("revision")
-    return revision if isinstance(revision, int) else 1
+    return _Seal(entry, seal_form.parts(entry), text)
 
 
 def _entry(text: str) -> dict[str, Any]:
