@@ -227,9 +227,9 @@ def test_long_work_shows_how_far_it_is_and_then_downloads(office: Page, held_up:
     assert weighty_faults(office) == [] and small_targets(office) == []
     with office.expect_download() as fetched:
         held_up.set()
-    assert fetched.value.suggested_filename == "record-Office-to-press-house-revision-1.pdf"
+    assert fetched.value.suggested_filename == "record-Office-to-press-house-revision-2.pdf"
     assert Path(fetched.value.path()).read_bytes().startswith(b"%PDF-")
-    expect(office.get_by_role("status")).to_contain_text("Done: record-Office-to-press-house-revision-1.pdf")
+    expect(office.get_by_role("status")).to_contain_text("Done: record-Office-to-press-house-revision-2.pdf")
     assert weighty_faults(office) == []
 
 
@@ -245,7 +245,7 @@ def test_long_work_can_be_followed_without_a_script(place: Place, browser: Brows
     held_up.set()
     with page.expect_download() as fetched:
         page.get_by_role("link", name="Download the PDF").click()
-    assert fetched.value.suggested_filename == "record-Office-to-press-house-revision-1.pdf"
+    assert fetched.value.suggested_filename == "record-Office-to-press-house-revision-2.pdf"
     context.close()
 
 
