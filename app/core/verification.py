@@ -9,8 +9,6 @@ from .hashes import sha256_hex
 from .ordering import ascending, in_order
 from .verification_seal import INTACT, judged_seal
 
-_INNER = ("link", "name", "covered", "when", "counts")
-
 
 def verify(request: dict) -> dict:
     """What a file or a phone holds, held against the seals in it.
@@ -26,7 +24,9 @@ def verify(request: dict) -> dict:
     problems = [str(problem) for problem in request.get("problems") or []] + problems
     problems += _photos_of_no_seal(held, seals, request.get("photos") or {})
     counting = [seal for seal in seals if seal["counts"]]
-    uncovered = verification_uncovered.sentences(_entries(held), seals) + [str(note) for note in request.get("notes") or []]
+    # An older seal that proves nothing covers nothing either: anyone could slip one in to cover what he added.
+    proving = [seal for seal in seals if seal["is_newest"] or seal["state"] == INTACT]
+    uncovered = verification_uncovered.sentences(_entries(held), proving) + [str(note) for note in request.get("notes") or []]
     return {
         "intact": bool(counting) and not problems and not [seal for seal in counting if seal["state"] != INTACT],
         "headline": verification_words.headline(counting, problems),
@@ -62,10 +62,15 @@ def _entries(held: dict) -> list:
 def _seals(held: dict, request: dict) -> list:
     """Every seal, judged, by link and the newest last. Only the newest of a link is worked out again: it covers all that those before it do."""
     found = in_order([one for entry_id in ascending(held) for one in held[entry_id] if _is_a_seal(one["entry"])], _place)
-    newest = {}
+    newest, beside = {}, {}
     for one in found:
         newest[_link_of(one)] = one
-    return [judged_seal(one, held, request, newest[_link_of(one)] is one) for one in found]
+        beside.setdefault((_link_of(one), verification_words.revision_of(one["entry"])), set()).add(one["entry"]["id"])
+    seals = []
+    for one in found:
+        others = beside[(_link_of(one), verification_words.revision_of(one["entry"]))]
+        seals.append(judged_seal(one, held, request, newest[_link_of(one)] is one, others))
+    return seals
 
 
 def _is_a_seal(entry: dict) -> bool:
@@ -100,4 +105,4 @@ def _by_link(seals: list) -> list:
     return links
 
 
-_HIDDEN = ("link", "name", "covered", "photos", "counts")
+_HIDDEN = ("link", "name", "covered", "photos", "counts", "is_newest")

@@ -2,16 +2,18 @@
 
 from . import entries, limits, seal_form, verification_words
 from .errors import Refused
+from .ordering import ascending
 from .sealing import digest
 from .verification_again import worked_out_again
 
 INTACT, ALTERED, INCOMPLETE = "intact", "altered", "incomplete"
 
 
-def judged_seal(one: dict, held: dict, request: dict, is_newest: bool) -> dict:
-    """One seal among what was read, as `verify` gives it, with what only `verify` needs: link, name, covered, photos, counts.
+def judged_seal(one: dict, held: dict, request: dict, is_newest: bool, beside: set) -> dict:
+    """One seal among what was read, as `verify` gives it, with what only `verify` needs: link, name, covered, photos, counts, is_newest.
 
-    one: {"entry", "sha256", "text", "where"}; held: {id: [such...]}; request: that of `verify`.
+    one: {"entry", "sha256", "text", "where"}; held: {id: [such...]}; request: that of `verify`; beside: ids of the seals of its link that say
+    they are of the same revision, with its own.
     """
     entry = one["entry"]
     said = _said(one)
@@ -19,10 +21,19 @@ def judged_seal(one: dict, held: dict, request: dict, is_newest: bool) -> dict:
         found = _unreadable(one)
     else:
         found = _held_against(said, one, held, request, is_newest)
+        _say_beside(found, entry, beside)
     found["id"], found["link"] = entry["id"], str(entry["body"].get("link"))
     # A seal before the newest is under the newest's hash: an older one without a key takes nothing from it, one that was altered does.
-    found["counts"] = is_newest or found["state"] == ALTERED
+    found["is_newest"], found["counts"] = is_newest, is_newest or found["state"] == ALTERED
     return found
+
+
+def _say_beside(found: dict, entry: dict, beside: set) -> None:
+    """Two phones that had not heard of each other each sign one, or somebody put one beside that which was signed: which it is, people know."""
+    others = ascending([other for other in beside if other != entry["id"]])
+    if others:
+        found["headline"] += verification_words.BESIDE
+        found["lines"].insert(0, ["Same revision", verification_words.beside_words(found["revision"], others)])
 
 
 def _said(one: dict) -> dict | None:
@@ -56,7 +67,7 @@ def _held_against(said: dict, one: dict, held: dict, request: dict, is_newest: b
     found["who"] = verification_words.who(said["signatures"])
     found["key_words"] = str((request.get("keys") or {}).get(said["key"]) or "")
     found["covered"], found["photos"] = [row[0] for row in said["entries"]], said["photos"]
-    compared = _compared(said, held, request)
+    compared = _compared(said, one, held, request)
     signature = (request.get("signatures") or {}).get(entry["id"], "") if said["v"] == 2 else "none"
     differs, missing = compared["differs"], compared["missing"]
     if signature == "bad":
@@ -85,7 +96,7 @@ def _is_named_link(entry: dict, link_id: str) -> bool:
     return entry["kind"] == "link" and body.get("subject") == link_id and isinstance(body.get("name"), str)
 
 
-def _compared(said: dict, held: dict, request: dict) -> dict:
+def _compared(said: dict, one: dict, held: dict, request: dict) -> dict:
     """{"differs", "missing": sentences; "entries_lack": is one not here as signed; "photos_unchecked": count; "limits_other": ids}."""
     differs, missing = [], []
     if digest(said["entries"], said["photos"], said["limits"]) != said["digest"]:
@@ -98,7 +109,7 @@ def _compared(said: dict, held: dict, request: dict) -> dict:
             differs.append(verification_words.entry_differs(group[0], row[1]))
     entries_lack = bool(missing or differs)
     unchecked = _photos(said, held, request, differs, missing)
-    _previous(said["previous"], held, differs, missing)
+    _previous(said, one["entry"], held, differs, missing)
     found = {"entries_lack": entries_lack, "photos_unchecked": unchecked}
     found["limits_other"] = _limits(said, request.get("limits"), differs, missing)
     found["differs"], found["missing"] = differs, missing
@@ -119,27 +130,33 @@ def _photos(said: dict, held: dict, request: dict, differs: list, missing: list)
     return unchecked
 
 
-def _previous(before: list | None, held: dict, differs: list, missing: list) -> None:
+def _previous(said: dict, entry: dict, held: dict, differs: list, missing: list) -> None:
+    before = said["previous"]
     if before is None:
         return
     what, group = "The seal before it, " + before[0] + ",", held.get(before[0])
+    named = [one["entry"] for one in group or [] if one["sha256"] == before[1]]
     if not group:
         missing.append(verification_words.lacks(what, before[1]))
-    elif before[1] not in [one["sha256"] for one in group]:
+    elif not named:
         differs.append(verification_words.other(what, before[1], group[0]["sha256"]))
+    elif not _is_one_before(named[0], said, entry):
+        differs.append(what + " is not revision " + str(said["revision"] - 1) + " of this link: a revision was left out.")
+
+
+def _is_one_before(before: dict, said: dict, entry: dict) -> bool:
+    is_of_link = before["book"] == entry["book"] and before["body"].get("link") == entry["body"]["link"]
+    revision = verification_words.revision_of(before) or 1  # the first form of a seal could leave it out
+    return is_of_link and before["kind"] == "seal" and revision == said["revision"] - 1
 
 
 def _limits(said: dict, came_along: dict | None, differs: list, missing: list) -> list:
-    """[id, SHA-256 signed] of limit sets that this program has with other bytes, or not at all; sets that came along have to be those signed."""
-    others = []
-    for row in said["limits"]:
-        if came_along is None:
-            if row[0] not in limits.file_ids() or limits.sha256(row[0]) != row[1]:
-                others.append(row)
-            continue
+    """[id, SHA-256 signed] of limit sets that this program, which judges once more, has with other bytes or not at all; sets that came along
+    have to be those signed."""
+    for row in said["limits"] if came_along is not None else []:
         what = "The limit set " + verification_words.limit_words(row[0])
         if row[0] not in came_along:
             missing.append(verification_words.lacks(what, row[1]))
         elif came_along[row[0]] != row[1]:
             differs.append(verification_words.other(what, row[1], came_along[row[0]]))
-    return others
+    return [row for row in said["limits"] if row[0] not in limits.file_ids() or limits.sha256(row[0]) != row[1]]

@@ -13,6 +13,7 @@ NEWER = "Not checked: the seal is of a newer version than this program."
 _NO_KEY = "No device key signed it: what it lists is unchanged, but nothing proves the list."
 _UNCHECKED = "The device key's signature was not checked."
 _OTHERWISE = " This version of Spanbook works out something else from it; see below."
+BESIDE = " Another seal says that it is the same revision; see below."
 _KINDS = {"void": "voiding of a reading", "end": "end of the link", "limit": "own limit"}
 _MOST_NAMED = 6
 
@@ -53,6 +54,12 @@ def seal_headline(state: str, signature: str, missing: list, again: dict | None)
     if state == "incomplete" and not missing:
         return _NO_KEY if signature == "none" else _UNCHECKED
     return HEADLINES[state] + (_OTHERWISE if state == "intact" and again and _is_other(again) else "")
+
+
+def beside_words(revision: int, others: list) -> str:
+    """Which other seals say that they are of the same revision."""
+    words = "Revision " + str(revision) + " was signed more than once, and neither seal names the other: this one, and "
+    return words + ", ".join(others) + ". Ask those who signed which of them holds."
 
 
 def _is_other(again: dict) -> bool:

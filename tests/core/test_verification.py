@@ -328,7 +328,65 @@ def test_a_first_revision_that_was_altered_is_told_although_a_second_stands(twic
     assert verified(with_text(twice, twice.seals[0], other))["headline"] == ALTERED
 
 
+def test_two_seals_of_one_revision_are_both_told_whoever_made_the_second() -> None:
+    """Two phones that had not heard of each other, or somebody with a key of his own: which of them holds, the people who signed know."""
+    made = SignedLink()
+    made.sign()
+    other, _ = sealing.seal_text(made.story.book, made.story.texts[:-1], made.link, new_id(), at="2026-03-21T09:00:00.000+01:00")
+    report = verified([*made.story.texts, other])
+    seals = report["links"][0]["seals"]
+    assert [(seal["revision"], seal["state"]) for seal in seals] == [(1, "intact"), (1, "intact")]
+    assert report["headline"] == INTACT + " Another seal says that it is the same revision; see below."
+    assert id_of(other) in line(seals[0], "Same revision") and id_of(made.seals[0]) in line(seals[1], "Same revision")
+
+
+@pytest.mark.parametrize("revision", [3, 99])
+def test_a_revision_that_was_left_out_is_told(twice: SignedLink, revision: int) -> None:
+    forged = signed_again(twice.seals[1], revision=revision)
+    report = verified(with_text(twice, twice.seals[1], forged))
+    assert report["headline"] == ALTERED
+    words = f"The seal before it, {id_of(twice.seals[0])}, is not revision {revision - 1} of this link: a revision was left out."
+    assert newest(report)["differs"] == [words]
+
+
+def test_a_seal_can_not_stand_on_something_that_is_no_seal_of_its_link(twice: SignedLink) -> None:
+    note = next(text for text in twice.story.texts if "Gate was locked" in text)
+    forged = signed_again(twice.seals[1], previous=[id_of(note), sha256(note)])
+    assert newest(verified(with_text(twice, twice.seals[1], forged)))["state"] == "altered"
+
+
+def test_a_program_with_other_limit_sets_says_so_of_a_package_that_brings_its_own(signed: SignedLink) -> None:
+    held = [[name, "0" * 64 if name == "iso-14763-3-2024" else sha] for name, sha in signed_text(signed.seals[0])["limits"]]
+    lines = [f"{name} {digest}\n" for name, digest in signed_text(signed.seals[0])["entries"]] + [f"photo {PHOTO}\n"]
+    digest = sha256("".join(lines + [f"limits {name} {sha}\n" for name, sha in held]))
+    forged = signed_again(signed.seals[0], limits=held, digest=digest)
+    seal = newest(verified([*signed.story.texts[:-1], forged], limits=dict(held)))
+    assert (seal["state"], seal["differs"]) == ("intact", [])
+    assert line(seal, "Limit sets").startswith("This program's 'ISO/IEC 14763-3:2024' (iso-14763-3-2024) is not the one")
+
+
 # ---- what is not covered
+
+
+def test_what_only_an_older_seal_without_a_key_lists_is_covered_by_none() -> None:
+    """Anyone can write a seal of the first form: slipped in below the signed one, it must not cover what was slipped in with it."""
+    made = SignedLink()
+    made.sign()
+    slipped = made.story.add("note", {"link": made.link, "of": None, "text": "Slipped in"})
+    body = {
+        "link": made.link,
+        "revision": 0,
+        "verdicts": [],
+        "signatures": [{"name": "A", "at": "2026-03-14T16:00Z", "strokes": [[[1, 2]]]}],
+    }
+    note = of_id(made, slipped)
+    digest = sha256(f"{slipped} {sha256(note)}\n")
+    made.story.add(
+        "seal", {**body, "covers": {"entries": [[slipped, sha256(note)]], "photos": [], "limits": [], "digest": digest}}
+    )
+    report = verified(made.story.texts)
+    assert [seal["state"] for seal in report["links"][0]["seals"]] == ["incomplete", "intact"]
+    assert report["uncovered"] == ["1 entry that came after signing: note 'Slipped in'."]
 
 
 def test_what_no_seal_covers_is_counted_by_reason() -> None:
