@@ -35,6 +35,8 @@ JOB_WORKERS = 2
 JOBS_AT_ONCE = 12
 JOBS_AT_ONCE_PER_PERSON = 3
 JOB_KEPT_SECONDS = 3600
+# The oldest goes first, so that nobody fills the disk by asking again and again.
+JOBS_KEPT_PER_PERSON = 8
 
 LINKS_PER_PAGE = 50
 ROWS_PER_PAGE = 200

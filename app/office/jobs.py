@@ -17,7 +17,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from app.config import JOB_KEPT_SECONDS, JOB_WORKERS, JOBS_AT_ONCE, JOBS_AT_ONCE_PER_PERSON
+from app.config import JOB_KEPT_SECONDS, JOB_WORKERS, JOBS_AT_ONCE, JOBS_AT_ONCE_PER_PERSON, JOBS_KEPT_PER_PERSON
 
 Progress = Callable[[int, int, str], None]
 Work = Callable[[Path, Progress], None]
@@ -132,6 +132,7 @@ class _Held:
             if same:
                 return same[0]
             _refuse_too_much(waiting, owner)
+            self._make_room(owner)
             self._prepare()
             id = secrets.token_urlsafe(16)
             job = self.jobs[id] = Job(id, owner, order, self.folder / f"{secrets.token_hex(8)}.made")
@@ -170,8 +171,20 @@ class _Held:
 
     def _forget_old(self) -> None:
         for job in [job for job in self.jobs.values() if not self.is_kept(job)]:
+            self._forget(job)
+
+    def _make_room(self, owner: str) -> None:
+        """The oldest finished jobs of this owner go until there is room for one more."""
+        ended = [job for job in self.jobs.values() if job.owner == owner and job.ended_at is not None]
+        for job in ended[: max(0, len(ended) + 1 - JOBS_KEPT_PER_PERSON)]:
+            self._forget(job)
+
+    def _forget(self, job: Job) -> None:
+        try:
             job.path.unlink(missing_ok=True)
-            del self.jobs[job.id]
+        except OSError:  # Windows keeps a file that somebody is fetching; it goes next time
+            return
+        del self.jobs[job.id]
 
     def close(self) -> None:
         with self._lock:

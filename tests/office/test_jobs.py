@@ -127,6 +127,36 @@ def test_a_file_is_gone_after_its_hour(held: Jobs, monkeypatch: pytest.MonkeyPat
     assert not job.path.exists()
 
 
+def test_who_asks_again_and_again_keeps_the_newest_files_and_does_not_fill_the_disk(held: Jobs) -> None:
+    bens = held.start("ben", order(lambda path, _: path.write_bytes(b"ben's")))
+    assert bens.ended.wait(PATIENCE_S)
+    made = []
+    for number in range(20):
+        made.append(held.start("ada", order(lambda path, _: path.write_bytes(b"x"), str(number))))
+        assert made[-1].ended.wait(PATIENCE_S)
+    kept = [held.find("ada", job.id) is job for job in made]
+    assert kept == [False] * 12 + [True] * 8
+    assert [job.path.exists() for job in made] == kept
+    assert held.find("ben", bens.id) is bens and bens.path.exists()
+
+
+def test_a_file_that_can_not_be_removed_while_it_is_fetched_hinders_nobody(held: Jobs, monkeypatch: pytest.MonkeyPatch) -> None:
+    job = held.start("ada", order(lambda path, _: path.write_bytes(b"x")))
+    assert job.ended.wait(PATIENCE_S)
+    later = job.ended_at + jobs.JOB_KEPT_SECONDS + 1
+    monkeypatch.setattr(time, "monotonic", lambda: later)
+
+    def locked(*_: object, **__: object) -> None:
+        raise PermissionError
+
+    with monkeypatch.context() as windows:
+        windows.setattr(Path, "unlink", locked)
+        held.start("ben", order(lambda path, _: path.write_bytes(b"y")))
+    assert job.path.exists() and held.find("ada", job.id) is None
+    held.start("cay", order(lambda path, _: path.write_bytes(b"z")))
+    assert not job.path.exists()
+
+
 def test_what_a_server_that_was_killed_left_is_removed_at_the_next_start(tmp_path: Path) -> None:
     folder = tmp_path / "being-made"
     folder.mkdir()
