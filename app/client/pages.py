@@ -94,6 +94,12 @@ def _signed(token: str) -> Signed:
     return found
 
 
+def _photos(signed: Signed) -> dict[str, str]:
+    """How each signed photo is here: {SHA-256: "here", "missing" or "altered"}."""
+    folder, db = context.photo_folder(), context.database()
+    return {sha256: checked_photo(folder, db, sha256) for sha256 in signed.covered.photos}
+
+
 @blueprint.errorhandler(_Gone)
 def _on_gone(_: _Gone) -> Response:
     return nothing()
@@ -109,11 +115,10 @@ def _sealed(response: Response) -> Response:
 def record_page(token: str) -> str:
     """The newest signed revision, from nothing but what its seal covers."""
     signed = _signed(token)
-    folder, db = context.photo_folder(), context.database()
-    found = {sha256: checked_photo(folder, db, sha256) for sha256 in signed.covered.photos}
+    found = _photos(signed)
     here = {sha256 for sha256, state in found.items() if state == "here"}
     counts = [list(found.values()).count(state) for state in ("missing", "altered")]
-    head = standing(signed, keys.words(db), *counts)
+    head = standing(signed, keys.words(context.database()), *counts)
     record = signed.asked.model if signed.asked else None
     return render_template(
         "client/record.html", token=token, head=head, record=record, here=here, open=_OPEN, inline=drawing.inline
@@ -143,7 +148,7 @@ def record_pdf(token: str) -> Response:
     share, signed, paper = _share(token), _signed(token), request.args.get("paper", "a4")
     if signed.asked is None or paper not in PAPERS:
         raise _Gone
-    order, owner = client_record(signed, paper), f"share {share.number}"
+    order, owner = client_record(signed, paper, _photos(signed)), f"share {share.number}"
     try:
         job = all_jobs().made_before(owner, order.key) or all_jobs().start(owner, order)
     except jobs.Busy:

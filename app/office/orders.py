@@ -72,8 +72,8 @@ def package(book: str, view: dict[str, Any], paper: str) -> Order:
     return Order(f"package {book} {link} {paper}", title, name, ZIP, in_background(work))
 
 
-def client_record(signed: Signed, paper: str) -> Order:
-    """The signed record of a client's page; photos that aren't as signed are left out."""
+def client_record(signed: Signed, paper: str, photos: dict[str, str]) -> Order:
+    """The signed record of a client's page; photos that aren't as signed are left out. photos: {SHA-256: as `checked_photo` says}."""
     held = signed.asked
     assert held
 
@@ -87,7 +87,8 @@ def client_record(signed: Signed, paper: str) -> Order:
 
         path.write_bytes(made.pdf(held, photo, paper, progress))
 
-    key = f"signed {signed.fingerprint} {paper}"
+    # A photo that comes later makes another file.
+    key = f"signed {signed.fingerprint} {paper} {sorted(photos.items())}"
     name = file_name("record", held.fields, signed.covered.revision, "pdf")
     return Order(key, "Signed record", name, PDF, in_background(work))
 

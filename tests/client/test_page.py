@@ -157,6 +157,20 @@ def test_a_photo_comes_upright_without_hidden_data(reader: Client, signed: Signe
     assert f"/photos/{signed.sha256}" in reader.get().text
 
 
+def test_a_photo_that_is_sent_later_is_in_the_next_pdf(phone: Phone, db: Database, app: Flask) -> None:
+    found = Signed(phone)
+    found.sign()
+    _, token = shares.make(db, BOOK, found.link, OFFICE)
+
+    def pictures() -> int:
+        held = app.test_client().get(f"/c/{token}/record.pdf").data
+        return sum(len(page.images) for page in pypdf.PdfReader(io.BytesIO(held)).pages)
+
+    before = pictures()
+    assert phone.put_photo(found.photo).status_code == 201
+    assert pictures() == before + 1
+
+
 def test_a_photo_too_large_to_be_shown_is_said_in_its_place(phone: Phone, db: Database, app: Flask) -> None:
     found = Signed(phone, photo=picture("PNG", size=(8000, 7000)))
     found.sign()
