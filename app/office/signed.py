@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from app import signing
@@ -15,6 +15,7 @@ class Revision:
 
     seal: dict[str, Any]
     state: str
+    is_signature_good: bool
     key: str
     key_words: str
     troubles: list[str]
@@ -32,23 +33,22 @@ def revisions(
     checked = signing.checked(seals)
     found = [_revision(view, checked.get(view["id"]), known) for view in views]
     if found:
-        newest = found[-1]
-        found[-1] = Revision(**{**vars(newest), "since": since})
+        found[-1] = replace(found[-1], since=since)
     return found[::-1]
 
 
 def _revision(view: dict[str, Any], word: str | None, known: dict[str, str]) -> Revision:
-    key = view["key"]
-    state = "old" if not key else "good" if word == "good" else "bad"
+    key, is_good = view["key"], word == "good"
+    state = "old" if not key else "good" if is_good else "bad"
     words = known.get(key, "not registered here: ask whose it is") if key else ""
     limits = [one["id"] for one in view["limits"] if not one["same"]]
-    return Revision(view, state if view["sound"] else "bad", grouped(key), words, _troubles(view, word), limits, None)
+    return Revision(view, state if view["sound"] else "bad", is_good, grouped(key), words, _troubles(view, is_good), limits, None)
 
 
-def _troubles(view: dict[str, Any], word: str | None) -> list[str]:
+def _troubles(view: dict[str, Any], is_signature_good: bool) -> list[str]:
     """What speaks against a seal, a sentence each."""
     found = []
-    if view["key"] and word != "good":
+    if view["key"] and not is_signature_good:
         found.append("The device's signature is bad: this text is not what the key signed.")
     if not view["sound"] and not view["differs"]:
         found.append("Its digest, or the seal before it, is not the one that was signed.")
