@@ -61,12 +61,17 @@ async function ofJson(bytes, name) {
     const where = `photo ${place + 1} of ${name}`;
     try {
       const held = Uint8Array.from(atob(photo.base64), (character) => character.charCodeAt(0));
-      found.photos[photo.sha256] = { sha256: await sha256(held.buffer), where };
+      takePhoto(found, photo.sha256, await sha256(held.buffer), where);
     } catch {
       found.problems.push(`${where} can't be read.`);
     }
   }
   return found;
+}
+
+/** Of two photos with one name the one that is not as its name says counts: a good copy beside it must not hide it. */
+function takePhoto(found, named, hash, where) {
+  if (!Object.hasOwn(found.photos, named) || hash !== named) found.photos[named] = { sha256: hash, where };
 }
 
 /** Reads {"entries": [texts]} as the office or a phone exports it. Gives the photos that a phone's export carries. */
@@ -101,7 +106,7 @@ async function ofZip(bytes, onProgress) {
   for (const [place, name] of photos.entries()) {
     const held = read(name);
     const named = name.match(PHOTO)[1];
-    found.photos[named] = { sha256: held ? await sha256(held) : "", where: name };
+    takePhoto(found, named, held ? await sha256(held) : "", name);
     onProgress(place + 1, photos.length);
     await drawn();
   }
