@@ -60,12 +60,13 @@ export async function isGood(jwk, signature, text) {
 /** Can signatures be made and checked in this browser at all? Pages that did not come by https get no keys. */
 export const canSign = () => Boolean(globalThis.crypto?.subtle);
 
-/** {seal id: "good" | "bad"} of what core's `seals` or a link view's seals hold; what can't be checked is left out. */
+/** {seal id: "good" | "bad"} of what core's `seals` or a link view's seals hold; what can't be checked is left out. Two of one id are good
+ * only when both are. */
 export async function checked(seals) {
   const found = {};
   if (!canSign()) return found;
   for (const { id, key, jwk = key, signature, text } of seals)
-    if (signature) found[id] = (await isGood(jwk, signature, text)) ? "good" : "bad";
+    if (signature) found[id] = (await isGood(jwk, signature, text)) && found[id] !== "bad" ? "good" : "bad";
   return found;
 }
 

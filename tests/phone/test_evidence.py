@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from app import engine, signing
 from app.verify import reading
 from tests.phone.test_modules import run
 from tests.verify.signed import PICTURES, SignedLink, book_files, flipped, phone_export, write_zip
@@ -51,3 +52,13 @@ def test_a_whole_book_is_taken_as_the_command_takes_it(link: SignedLink, tmp_pat
     assert found["photos"] == expected.photos
     assert [text for text, _ in found["texts"]] == [text for text, _ in expected.texts]
     assert (found["limits"], found["problems"], found["photos_expected"]) == (None, [], True)
+
+
+@pytest.mark.parametrize("first", [True, False])
+def test_two_seals_of_one_id_are_good_only_when_both_are(link: SignedLink, first: bool) -> None:
+    [good] = engine.call("seals", texts=[link.text_of(link.first)])
+    bad = good | {"text": good["text"].replace("C. Client", "D. Client")}
+    assert bad != good
+    seals = [bad, good] if first else [good, bad]
+    assert run("key.js", f"await m.checked({json.dumps(seals)})") == signing.checked(seals) == {link.first: "bad"}
+    assert run("key.js", f"await m.checked({json.dumps([good])})") == {link.first: "good"}
