@@ -46,9 +46,10 @@ function personForm(model, app, person) {
 }
 
 function drawnSignature(model, app, person, who) {
-  const drawn = () => {
+  // "Signed" is shown once the strokes are on the device: a phone that is killed after that gives them back.
+  const drawn = async () => {
     signedNow(person, model.mark);
-    model.keep();
+    await model.keep();
     app.redraw();
   };
   return html`${signaturePad(person, { label: `Signature of the ${who}`, onStroke: drawn })}
